@@ -1,0 +1,142 @@
+import { z } from "zod";
+import { parseDecimal } from "../quantity/decimal.js";
+import { isElement, QUANTITIES } from "../quantity/quantity.js";
+import { isUnit, type Unit } from "../quantity/unit.js";
+
+/** A decimal as text, so that 0.030 keeps its zeros. */
+export const decimalText = z.string().refine((text) => parseDecimal(text) !== undefined, "not a decimal number");
+export const unitText = z.custom<Unit>((value) => typeof value === "string" && isUnit(value), "not a known unit");
+const element = z.string().refine(isElement, "not an element symbol");
+
+/** How a value came into the library; it decides whether the limit may fail a heat (rule of judgement 10). */
+export const knownSchema = z.strictObject({
+  /** seen: read in sources for this standard. sister: only in a sister standard. memory: recalled. user: the user's own file. */
+  how: z.enum(["seen", "sister", "memory", "user"]),
+  /** Independent sources that agree. */
+  sources: z.int().nonnegative(),
+  /** Set where sources for the same edition disagree: says how. */
+  conflict: z.string().optional(),
+  /** Short names of the sources, resolved in the library's sources file. */
+  from: z.array(z.string()).optional(),
+});
+export type Known = z.infer<typeof knownSchema>;
+
+/** Open range as tables in standards say it: over 6 up to 50. `from` and `upTo` include the number; `over` and `under` do not. */
+export const rangeSchema = z.strictObject({
+  over: decimalText.optional(),
+  from: decimalText.optional(),
+  upTo: decimalText.optional(),
+  under: decimalText.optional(),
+});
+export type Range = z.infer<typeof rangeSchema>;
+
+/** All given conditions must hold. A condition whose value is unknown leaves the limit in doubt, it does not drop it. */
+export const conditionsSchema = z.strictObject({
+  /** Product forms, lower case: plate, sheet, strip, bar, pipe, forging … */
+  form: z.array(z.string()).optional(),
+  /** Product thickness (wall, diameter) in mm. */
+  thickness: rangeSchema.optional(),
+  /** Delivery conditions, lower case: "solution annealed", "1/4 hard". */
+  condition: z.array(z.string()).optional(),
+  orientation: z.enum(["longitudinal", "transverse", "through-thickness"]).optional(),
+  zone: z.enum(["base", "weld", "haz"]).optional(),
+});
+export type Conditions = z.infer<typeof conditionsSchema>;
+
+/** A bound computed from other elements of the same analysis: plus + times × (sum of `of`). */
+const boundFromSchema = z.strictObject({
+  times: decimalText,
+  of: z.array(element).min(1),
+  plus: decimalText.optional(),
+});
+export type BoundFrom = z.infer<typeof boundFromSchema>;
+
+export const limitSchema = z.strictObject({
+  /** Unique in its file; the full name is `<grade id>#<limit id>`. */
+  id: z.string().min(1),
+  quantity: z.enum(QUANTITIES),
+  /** The limited value is the sum of these elements; `quantity` is then the first of them. */
+  sumOf: z.array(element).optional(),
+  /** The limited value is a computed index by this formula name (core/metallurgy). */
+  formula: z.string().optional(),
+  /** Chemistry: which analysis it bounds. A product limit printed beside the heat limit replaces the tolerance table. */
+  analysis: z.enum(["heat", "product"]).optional(),
+  unit: unitText,
+  /** Inclusive, digits as printed. */
+  min: decimalText.optional(),
+  max: decimalText.optional(),
+  minFrom: boundFromSchema.optional(),
+  maxFrom: boundFromSchema.optional(),
+  /** The standard's partner value in the other unit system: a standard by itself, never a conversion. */
+  inchPound: z.strictObject({ unit: unitText, min: decimalText.optional(), max: decimalText.optional() }).optional(),
+  /** Each `step` of `element` below its own maximum raises this maximum by `raises`, up to `ceiling`. */
+  tradeOff: z.strictObject({ element, step: decimalText, raises: decimalText, ceiling: decimalText }).optional(),
+  /** Limits of one group are alternatives (Brinell or Rockwell): those reported must pass, one must be reported. */
+  group: z.string().optional(),
+  /** No bound, but the standard wants the value determined and reported. */
+  reportOnly: z.literal(true).optional(),
+  /** Impact: test temperature in °C, and how the set of three is held to the bound. */
+  impact: z.strictObject({ temperature: decimalText, rule: z.string() }).optional(),
+  when: conditionsSchema.optional(),
+  /** Where it differs from the grade's own. */
+  rounding: z.enum(["rounding method", "absolute"]).optional(),
+  source: z.strictObject({ clause: z.string().min(1), note: z.string().optional() }),
+  known: knownSchema,
+});
+export type Limit = z.infer<typeof limitSchema>;
+
+export const gradeSchema = z.strictObject({
+  /** `<standard>/<edition>/<grade>`, equal to the file's path: astm-a240/2007e1/s30403. */
+  id: z.string().regex(/^[a-z0-9.-]+\/[a-z0-9.-]+\/[a-z0-9.-]+$/),
+  standard: z.string().min(1),
+  edition: z.strictObject({
+    /** As people cite it: "07e1 and later". */
+    name: z.string().min(1),
+    /** First and, where superseded, last year that the file holds for. */
+    from: z.int().optional(),
+    to: z.int().optional(),
+  }),
+  /** What the report calls it: "S30403 (304L)". */
+  name: z.string().min(1),
+  /** Every designation that names it inside its standard: S30403, 304L, 1.4307, X2CrNi18-9 … */
+  designations: z.array(z.string()).min(1),
+  forms: z.array(z.string()).min(1),
+  /** ASTM: "rounding method" (E29). Standards that state none: "absolute". */
+  rounding: z.enum(["rounding method", "absolute"]),
+  /** Key of a product-analysis tolerance table beside the grades, e.g. "astm-a480". */
+  productTolerance: z.string().optional(),
+  limits: z.array(limitSchema),
+  /** Our own words; differences between editions, footnotes not carried as limits. */
+  notes: z.array(z.string()).optional(),
+});
+export type Grade = z.infer<typeof gradeSchema>;
+
+/** Product-analysis tolerances of one general standard. A row is chosen by the specified limit, not by the measured value. */
+export const toleranceTableSchema = z.strictObject({
+  id: z.string(),
+  standard: z.string(),
+  edition: z.string(),
+  rows: z.array(
+    z.strictObject({
+      element,
+      /** The specified limit that selects the row, mass %. */
+      limit: rangeSchema,
+      underMin: decimalText.optional(),
+      overMax: decimalText.optional(),
+      known: knownSchema,
+    }),
+  ),
+});
+export type ToleranceTable = z.infer<typeof toleranceTableSchema>;
+
+/** A grade with the SHA-256 of its file, which reports name. */
+export interface LibraryGrade {
+  readonly grade: Grade;
+  readonly digest: string;
+}
+
+/** Everything the judge may look limits up in. Built by the worker from files, handed to core as values. */
+export interface Library {
+  readonly grades: readonly LibraryGrade[];
+  readonly tolerances: readonly ToleranceTable[];
+}

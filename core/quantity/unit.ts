@@ -1,0 +1,125 @@
+import { add, type Decimal, decimal, multiply } from "./decimal.js";
+import { divideHalfEven } from "./round.js";
+
+/** What is measured. Values convert inside one dimension only; hardness scales are dimensions of their own. */
+export type Dimension =
+  | "fraction"
+  | "stress"
+  | "energy"
+  | "energy-per-area"
+  | "length"
+  | "area"
+  | "force"
+  | "mass"
+  | "temperature"
+  | "angle"
+  | "time"
+  | "HBW"
+  | "HRB"
+  | "HRC"
+  | "HV"
+  | "number";
+
+interface UnitDefinition {
+  readonly dimension: Dimension;
+  /** value in the base unit = (value + offset) * numerator / denominator */
+  readonly numerator: Decimal;
+  readonly denominator: Decimal;
+  readonly offset: Decimal;
+}
+
+function scaled(dimension: Dimension, numerator: string, denominator = "1", offset = "0"): UnitDefinition {
+  return { dimension, numerator: decimal(numerator), denominator: decimal(denominator), offset: decimal(offset) };
+}
+
+/**
+ * Factors are exact by definition: inch 0.0254 m and pound 0.45359237 kg (international yard and pound agreement, 1959),
+ * g 9.80665 m/s2 (CGPM 1901); listed in NIST SP 811, appendix B.8.
+ * lbf is 4.4482216152605 N; psi is lbf/in2, which has no finite decimal form, hence the fraction.
+ */
+const UNITS = {
+  "%": scaled("fraction", "1"),
+  ppm: scaled("fraction", "0.0001"),
+  MPa: scaled("stress", "1"),
+  "N/mm2": scaled("stress", "1"),
+  Pa: scaled("stress", "0.000001"),
+  kPa: scaled("stress", "0.001"),
+  GPa: scaled("stress", "1000"),
+  ksi: scaled("stress", "4448.2216152605", "645.16"),
+  psi: scaled("stress", "4.4482216152605", "645.16"),
+  "kgf/mm2": scaled("stress", "9.80665"),
+  "kgf/cm2": scaled("stress", "0.0980665"),
+  J: scaled("energy", "1"),
+  "ft.lbf": scaled("energy", "1.3558179483314004"),
+  "kgf.m": scaled("energy", "9.80665"),
+  "J/cm2": scaled("energy-per-area", "1"),
+  "kgf.m/cm2": scaled("energy-per-area", "9.80665"),
+  mm: scaled("length", "1"),
+  cm: scaled("length", "10"),
+  m: scaled("length", "1000"),
+  um: scaled("length", "0.001"),
+  in: scaled("length", "25.4"),
+  mil: scaled("length", "0.0254"),
+  mm2: scaled("area", "1"),
+  in2: scaled("area", "645.16"),
+  N: scaled("force", "1"),
+  kN: scaled("force", "1000"),
+  kgf: scaled("force", "9.80665"),
+  lbf: scaled("force", "4.4482216152605"),
+  kip: scaled("force", "4448.2216152605"),
+  kg: scaled("mass", "1"),
+  g: scaled("mass", "0.001"),
+  lb: scaled("mass", "0.45359237"),
+  "°C": scaled("temperature", "1"),
+  "°F": scaled("temperature", "5", "9", "-32"),
+  K: scaled("temperature", "1", "1", "-273.15"),
+  "°": scaled("angle", "1"),
+  s: scaled("time", "1"),
+  min: scaled("time", "60"),
+  HBW: scaled("HBW", "1"),
+  HRB: scaled("HRB", "1"),
+  HRC: scaled("HRC", "1"),
+  HV: scaled("HV", "1"),
+  "1": scaled("number", "1"),
+} as const satisfies Record<string, UnitDefinition>;
+
+/** The spelling used inside Heatgate and in its JSON. Reading other spellings is the recogniser's work. */
+export type Unit = keyof typeof UNITS;
+
+export function isUnit(text: string): text is Unit {
+  return Object.hasOwn(UNITS, text);
+}
+
+export function dimensionOf(unit: Unit): Dimension {
+  return UNITS[unit].dimension;
+}
+
+/** Places kept by a conversion beyond those of the value: far finer than any printed result. */
+const CONVERSION_PLACES = 12;
+
+/**
+ * Converts a value between units of one dimension; undefined where the dimensions differ.
+ * A conversion to the same size of unit keeps the printed places; any other is exact to 12 places more than printed.
+ * Values convert, limits never (ASTM states SI and inch-pound values as separate standards).
+ */
+export function convert(value: Decimal, from: Unit, to: Unit): Decimal | undefined {
+  const source: UnitDefinition = UNITS[from];
+  const target: UnitDefinition = UNITS[to];
+  if (source.dimension !== target.dimension) return undefined;
+  if (sameSize(source, target)) return value;
+
+  const shifted = add(value, source.offset);
+  const numerator = multiply(multiply(shifted, source.numerator), target.denominator);
+  const denominator = multiply(source.denominator, target.numerator);
+  const converted = divideHalfEven(numerator, denominator, value.places + CONVERSION_PLACES);
+  return add(converted, { digits: -target.offset.digits, places: target.offset.places });
+}
+
+function sameSize(left: UnitDefinition, right: UnitDefinition): boolean {
+  const ratio = [multiply(left.numerator, right.denominator), multiply(right.numerator, left.denominator)] as const;
+  return (
+    ratio[0].digits * 10n ** BigInt(ratio[1].places) === ratio[1].digits * 10n ** BigInt(ratio[0].places) &&
+    left.offset.digits === right.offset.digits &&
+    left.offset.places === right.offset.places
+  );
+}

@@ -1,0 +1,55 @@
+import type { Known } from "../grades/grade.js";
+
+/** Worst first: one fail outweighs any number of passes, and an unknown outweighs a pass. */
+export const OUTCOMES = ["fail", "undetermined", "pass", "not-applicable"] as const;
+export type Outcome = (typeof OUTCOMES)[number];
+
+/** Why a finding could not be decided. */
+export const UNDETERMINED_REASONS = [
+  "not-reported",
+  "unit-unknown",
+  "bound-not-decisive",
+  "bracket-unknown",
+  "low-confidence",
+  "contradiction",
+  "reference-unverified",
+  "gauge-length-unknown",
+  "kind-unknown",
+  "grade-unknown",
+  "grade-ambiguous",
+  "document-unreadable",
+  "document-type",
+  "nothing-judged",
+  "test-incomplete",
+  "not-comparable",
+  "retest-needed",
+] as const;
+export type UndeterminedReason = (typeof UNDETERMINED_REASONS)[number];
+
+/** One limit held against its readings, as it stands in the report (JSON, version 1). Numbers are text: digits count. */
+export interface Finding {
+  readonly outcome: Outcome;
+  readonly reason?: UndeterminedReason;
+  /** Quantity symbol, or a short word for what is no quantity: "document type", "grade", "consistency". */
+  readonly quantity: string;
+  /** Ids of the heat's readings that it rests on. */
+  readonly readings: readonly number[];
+  /** The value that was compared, after the rounding that applies. */
+  readonly judged?: string;
+  readonly unit?: string;
+  readonly limit?: { readonly id: string; readonly min?: string; readonly max?: string; readonly unit: string };
+  readonly source: {
+    readonly standard: string;
+    readonly edition?: string;
+    readonly clause?: string;
+    /** "seen in 3 sources", "from memory, not verified", "project requirement". */
+    readonly known: string;
+  };
+  /** Distance to the limit in the limit's unit: negative is outside. */
+  readonly margin?: string;
+  /** One plain sentence with value, judged value, limit, unit and how far over or under. */
+  readonly message: string;
+  readonly notes?: readonly string[];
+}
+
+export type { Known };
