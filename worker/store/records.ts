@@ -19,6 +19,8 @@ export interface StoredDocument {
 export interface SubmissionRecord {
   readonly id: string;
   readonly state: SubmissionState;
+  /** Who handed it in (the id of an API key); absent where the service runs without keys. */
+  readonly owner?: string;
   readonly createdAt: Date;
   readonly finishedAt?: Date;
   readonly requirement: Requirement | null;
@@ -26,38 +28,151 @@ export interface SubmissionRecord {
   readonly tags: Readonly<Record<string, string>>;
   readonly callbackUrl?: string;
   readonly verdict?: Outcome;
+  /** How many heats ended with each outcome. Present when done. */
+  readonly heats?: HeatCounts;
   /** SHA-256 of the report's bytes, hexadecimal. */
   readonly reportDigest?: string;
   /** Why it failed for good: a typed code, a sentence, and what to do. Not a verdict on the metal. */
-  readonly failure?: { readonly code: string; readonly message: string };
+  readonly failure?: Failure;
+}
+
+export type HeatCounts = Readonly<Record<Outcome, number>>;
+
+export interface Failure {
+  readonly code: string;
+  readonly message: string;
 }
 
 export interface NewSubmission {
+  readonly owner?: string;
   readonly requirement: Requirement | null;
   readonly documents: readonly StoredDocument[];
   readonly tags?: Readonly<Record<string, string>>;
   readonly callback?: { readonly url: string; readonly secret: string };
+  /**
+   * The sender's own name for this request. The key is kept in the submission's transaction: a second call with the same
+   * key and fingerprint answers the first one's record, with another fingerprint it throws `IdempotencyKeyReused`.
+   */
+  readonly idempotency?: { readonly key: string; readonly fingerprint: string };
+}
+
+export class IdempotencyKeyReused extends Error {
+  override readonly name = "IdempotencyKeyReused";
 }
 
 /** Keeps document bytes by SHA-256; putting the same bytes twice keeps one copy. Bytes are durable before `put` resolves. */
 export interface DocumentStore {
+  /** Takes over the file at `path`: afterwards it is gone from there, whether moved or already known. */
   put(sha256: string, path: string): Promise<void>;
   get(sha256: string): Promise<Uint8Array>;
+  /** Throws when bytes could not be stored now. */
+  check(): Promise<void>;
+}
+
+export interface ListFilter {
+  readonly owner?: string;
+  readonly state?: SubmissionState;
+  readonly verdict?: Outcome;
+  /** Every given tag must match. */
+  readonly tags?: Readonly<Record<string, string>>;
+  readonly createdFrom?: Date;
+  readonly createdBefore?: Date;
+}
+
+export interface Page<Item> {
+  readonly items: readonly Item[];
+  /** Opaque; absent on the last page. */
+  readonly next?: string;
+}
+
+/** Something that happened, as sent to receivers and as read from the event feed. */
+export interface EventRecord {
+  readonly id: string;
+  /** Grows with every event; the feed's cursor. */
+  readonly sequence: number;
+  readonly type: "submission.done" | "submission.failed";
+  readonly submission: string;
+  readonly createdAt: Date;
+  /** The body as sent, byte for byte. */
+  readonly body: string;
+}
+
+/** pending: more tries are planned. disabled: the receiver answered 410 and gets nothing more. */
+export type DeliveryState = "pending" | "delivered" | "failed" | "disabled";
+
+export interface DeliveryRecord {
+  readonly event: string;
+  readonly submission: string;
+  readonly url: string;
+  readonly state: DeliveryState;
+  readonly nextAttemptAt?: Date;
+  readonly attempts: readonly DeliveryAttempt[];
+}
+
+export interface DeliveryAttempt {
+  readonly attempt: number;
+  readonly startedAt: Date;
+  readonly durationMs: number;
+  /** The receiver's answer; absent when none came. */
+  readonly status?: number;
+  /** The address that was connected to. */
+  readonly address?: string;
+  /** Typed reason when it did not count as delivered: "address-blocked", "timeout", "status", … */
+  readonly problem?: string;
+  readonly detail?: string;
+  /** First 4 kB of the answer. */
+  readonly answer?: string;
+}
+
+export interface Backlog {
+  readonly accepted: number;
+  readonly working: number;
+  readonly oldestPendingSeconds: number;
+  readonly deliveriesPending: number;
 }
 
 export interface Records {
   /** Commits the submission (and, where the queue is PostgreSQL, its job in the same transaction) before it resolves. */
   createSubmission(submission: NewSubmission): Promise<SubmissionRecord>;
   getSubmission(id: string): Promise<SubmissionRecord | undefined>;
+  /** Newest first, stable while new ones arrive. Throws `BadCursor` for a cursor that this service did not give out. */
+  listSubmissions(filter: ListFilter, limit: number, cursor?: string): Promise<Page<SubmissionRecord>>;
+  /** The record that an idempotency key led to, within its lifetime. */
+  findByIdempotencyKey(
+    owner: string | undefined,
+    key: string,
+  ): Promise<{ readonly submission: SubmissionRecord; readonly fingerprint: string } | undefined>;
   getReport(id: string): Promise<{ readonly json: string; readonly digest: string } | undefined>;
-  markWorking(id: string): Promise<void>;
+
+  /** Counts this start. "given-up": the starts before this one all died, and nobody should try again. */
+  markWorking(id: string, startsAllowed: number): Promise<"started" | "final" | "given-up" | "unknown">;
+  /** Takes back the count of a start that ended in an error instead of dying. */
+  markInterrupted(id: string): Promise<void>;
   /** Stores report, final state and the outgoing event in one transaction. A second call for one id changes nothing. */
-  finish(
-    id: string,
-    result: { readonly json: string; readonly digest: string; readonly verdict: Outcome },
-  ): Promise<void>;
-  fail(id: string, failure: { readonly code: string; readonly message: string }): Promise<void>;
+  finish(id: string, result: FinishedReport): Promise<void>;
+  fail(id: string, failure: Failure): Promise<void>;
   /** Resolves when the submission is final or the time is over, whichever is first; woken at once, not by polling alone. */
   waitUntilFinal(id: string, timeoutMs: number): Promise<SubmissionRecord | undefined>;
+
+  /** Events after this sequence number, oldest first. */
+  listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]>;
+  listDeliveries(submissionId: string): Promise<readonly DeliveryRecord[]>;
+  /** Sends a submission's event again now, with the same id. False: there is none, or it has no receiver. */
+  redeliver(submissionId: string): Promise<boolean>;
+
+  countBacklog(): Promise<Backlog>;
+  /** Throws when the records cannot be reached and written. */
+  check(): Promise<void>;
   close(): Promise<void>;
+}
+
+export interface FinishedReport {
+  readonly json: string;
+  readonly digest: string;
+  readonly verdict: Outcome;
+  readonly heats: HeatCounts;
+}
+
+export class BadCursor extends Error {
+  override readonly name = "BadCursor";
 }
