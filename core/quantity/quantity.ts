@@ -125,6 +125,8 @@ const UNIT_BY_QUANTITY: Partial<Record<Quantity, Unit>> = {
   LE: "mm",
   SFA: "%",
   E: "GPa",
+  toughness: "MJ/m3",
+  resilience: "MJ/m3",
   Md30: "°C",
 };
 

@@ -7,6 +7,7 @@ export type Dimension =
   | "stress"
   | "energy"
   | "energy-per-area"
+  | "energy-per-volume"
   | "length"
   | "area"
   | "force"
@@ -54,6 +55,7 @@ const UNITS = {
   "kgf.m": scaled("energy", "9.80665"),
   "J/cm2": scaled("energy-per-area", "1"),
   "kgf.m/cm2": scaled("energy-per-area", "9.80665"),
+  "MJ/m3": scaled("energy-per-volume", "1"),
   mm: scaled("length", "1"),
   cm: scaled("length", "10"),
   m: scaled("length", "1000"),
