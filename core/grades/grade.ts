@@ -59,7 +59,10 @@ export const limitSchema = z.strictObject({
   sumOf: z.array(element).optional(),
   /** The limited value is a computed index by this formula name (core/metallurgy). */
   formula: z.string().optional(),
-  /** Chemistry: which analysis it bounds. A product limit printed beside the heat limit replaces the tolerance table. */
+  /**
+   * Chemistry: which analysis it bounds. A heat limit holds for a product analysis too, with the tolerance table's allowance,
+   * unless a product limit is printed beside it, which replaces the table. Absent: one bound for both, without allowance.
+   */
   analysis: z.enum(["heat", "product"]).optional(),
   unit: unitText,
   /** Inclusive, digits as printed. */
