@@ -1,3 +1,4 @@
+import type { Zone } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 
 /** Worst first: one fail outweighs any number of passes, and an unknown outweighs a pass. */
@@ -32,6 +33,8 @@ export interface Finding {
   readonly reason?: UndeterminedReason;
   /** Quantity symbol, or a short word for what is no quantity: "document type", "grade", "consistency". */
   readonly quantity: string;
+  /** Impact and weld limits: where the test piece was to be taken, also when no reading was found. */
+  readonly zone?: Zone;
   /** Ids of the heat's readings that it rests on. */
   readonly readings: readonly number[];
   /** The value that was compared, after the rounding that applies. */

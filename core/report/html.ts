@@ -1,0 +1,37 @@
+import { appendix } from "./html/appendix.js";
+import { heatDetails, heatSection } from "./html/heat-section.js";
+import { style } from "./html/style.js";
+import { summary } from "./html/summary.js";
+import { html, htmlText, trustedMarkup } from "./html/template.js";
+import { outcomeWord } from "./outcome-word.js";
+import type { Report } from "./report.js";
+
+/**
+ * The report as one page for receiving inspection: verdict, what failed, what is open and why, then everything.
+ * It needs no script and loads nothing. `digest` is the SHA-256 of the JSON report, printed at the foot of every page.
+ */
+export function renderHtml(report: Report, digest?: string): string {
+  const subject = report.requirement?.name ?? report.documents.map(({ name }) => name).join(", ");
+  const page = html`<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
+<meta name="referrer" content="no-referrer">
+<meta name="color-scheme" content="light">
+<title>${outcomeWord(report.verdict)}: ${subject}</title>
+<style>${trustedMarkup(style(digest))}</style>
+</head>
+<body>
+<header>${summary(report, subject)}</header>
+<main>
+${report.heats.map((heat, index) => heatSection(heat, index + 1, report))}
+${report.heats.map((heat, index) => heatDetails(heat, index + 1, report))}
+${appendix(report, digest)}
+</main>
+</body>
+</html>
+`;
+  return htmlText(page);
+}

@@ -1,0 +1,51 @@
+import { groupFindings } from "../finding-groups.js";
+import { isUnverified } from "../limit-text.js";
+import type { Report, ReportHeat } from "../report.js";
+import { failedList, openList } from "./finding-lists.js";
+import { findingTable } from "./finding-table.js";
+import { outcomeMark } from "./outcome-mark.js";
+import { readingTable } from "./reading-table.js";
+import { type Html, html } from "./template.js";
+
+/** What a person must know of one heat before anything else: what failed and what is open. */
+export function heatSection(heat: ReportHeat, number: number, report: Report): Html {
+  return html`<section class="heat" id="heat-${number}" aria-labelledby="heat-${number}-title">
+<h2 id="heat-${number}-title">Heat ${heat.heat} ${outcomeMark(heat.verdict)}</h2>
+${heatFacts(heat)}
+${failedList(heat, report)}
+${openList(heat, report)}
+<p class="from">${passedSentence(heat)} <a href="#heat-${number}-all">All findings and readings of heat ${heat.heat}</a></p>
+</section>
+`;
+}
+
+/** Every finding and every reading of one heat. */
+export function heatDetails(heat: ReportHeat, number: number, report: Report): Html {
+  const groups = groupFindings(heat);
+  return html`<section class="details" id="heat-${number}-all" aria-labelledby="heat-${number}-all-title">
+<h2 id="heat-${number}-all-title">Heat ${heat.heat}: all findings and readings</h2>
+${groups.length === 0 && html`<p>No limit was held against this heat.</p>`}
+${groups.map((group) => findingTable(group, heat, number, report))}
+${readingTable(heat, number, report)}
+</section>
+`;
+}
+
+function passedSentence(heat: ReportHeat): string {
+  const passed = heat.findings.filter(({ outcome }) => outcome === "pass");
+  const unverified = passed.filter(isUnverified).length;
+  if (heat.findings.length === 0) return "No limit was held against this heat.";
+  const marked = unverified === 0 ? "" : `, ${unverified} of them by a limit that is not verified`;
+  return `${passed.length} of ${heat.findings.length} findings passed${marked}.`;
+}
+
+function heatFacts(heat: ReportHeat): Html | false {
+  const product = [heat.product?.form, heat.product?.thickness, heat.product?.condition].filter(Boolean).join(", ");
+  if (heat.grades.length === 0 && product === "") return false;
+  return html`<dl class="facts">
+${heat.grades.map(
+  (grade) =>
+    html`<div><dt>Held to</dt><dd>${grade.standard} ${grade.name}, edition ${grade.edition} (${grade.chosen})</dd></div>\n`,
+)}${product !== "" && html`<div><dt>Product</dt><dd>${product}</dd></div>\n`}</dl>
+`;
+}

@@ -1,0 +1,56 @@
+import { placeText } from "../place-text.js";
+import type { Report, ReportHeat, ReportReading } from "../report.js";
+import { type Column, table } from "./table.js";
+import { type Html, html } from "./template.js";
+
+export function readingTable(heat: ReportHeat, heatNumber: number, report: Report): Html {
+  if (heat.readings.length === 0) return html`<p>Nothing was read for this heat.</p>`;
+  return table(html`Readings of heat ${heat.heat}`, columns(heatNumber, report), heat.readings);
+}
+
+function columns(heatNumber: number, report: Report): readonly Column<ReportReading>[] {
+  return [
+    {
+      heading: "Quantity",
+      width: 9,
+      names: true,
+      cell: ({ id, quantity }) => html`<span id="heat-${heatNumber}-reading-${id}">${quantity}</span>`,
+    },
+    { heading: "Printed", width: 12, cell: printed },
+    {
+      heading: "Value",
+      width: 14,
+      cell: ({ bound, value, unit }) => `${bound ?? ""}${value}${unit === "1" ? "" : ` ${unit}`}`,
+    },
+    { heading: "What it is", width: 28, cell: (reading) => circumstances(reading) || "–" },
+    { heading: "Where it stood", width: 25, cell: ({ evidence }) => placeText(evidence, report) },
+    { heading: "Certainty", width: 12, cell: certainty },
+  ];
+}
+
+function printed({ printed, stated }: ReportReading): Html {
+  return html`<q>${printed}</q>${stated !== undefined && ` ${stated}`}`;
+}
+
+const ZONES = { base: "base metal", weld: "weld", haz: "heat-affected zone" } as const;
+
+function circumstances(reading: ReportReading): string {
+  return [
+    reading.analysis && `${reading.analysis} analysis`,
+    reading.zone && ZONES[reading.zone],
+    reading.temperature && `at ${reading.temperature}`,
+    reading.orientation,
+    reading.specimen,
+    reading.striker && `striker ${reading.striker} mm`,
+    reading.statistic,
+    reading.retest && "retest",
+    reading.test && `test ${reading.test}`,
+  ]
+    .filter(Boolean)
+    .join(", ");
+}
+
+function certainty({ confidence, notes }: ReportReading): Html {
+  const words = confidence >= 1 ? "as printed" : `${Math.floor(confidence * 100)} %`;
+  return html`${words}${notes?.map((note) => html` <span class="from">${note}</span>`) ?? false}`;
+}

@@ -1,0 +1,68 @@
+import { OUTCOMES, type Outcome } from "../../verdict/finding.js";
+import { outcomeWord } from "../outcome-word.js";
+import type { Report, ReportHeat } from "../report.js";
+import { outcomeMark, outcomeSymbol } from "./outcome-mark.js";
+import { type Column, table } from "./table.js";
+import { type Html, html } from "./template.js";
+
+/** The verdict, before anything else, and with several heats one line for each. */
+export function summary(report: Report, subject: string): Html {
+  const { verdict, heats } = report;
+  return html`
+<div class="verdict ${verdict}">${outcomeSymbol(verdict)}
+<div><h1>${outcomeWord(verdict)}</h1>
+<p class="meaning">${meaning(verdict, heats)}</p></div></div>
+<dl class="facts">
+<div><dt>${report.requirement ? "Requirement" : "Documents"}</dt><dd>${subject}</dd></div>
+<div><dt>${heats.length === 1 ? "Heat" : "Heats"}</dt><dd>${heatNames(heats)}</dd></div>
+<div><dt>Held to</dt><dd>${heldTo(report)}</dd></div>
+</dl>
+${heats.length > 1 && heatOverview(heats)}`;
+}
+
+function meaning(verdict: Outcome, heats: readonly ReportHeat[]): string {
+  const counts = OUTCOMES.map((outcome) => [outcome, heats.filter((heat) => heat.verdict === outcome).length] as const)
+    .filter(([, count]) => count > 0)
+    .map(([outcome, count]) => `${count} ${outcomeWord(outcome).toLowerCase()}`)
+    .join(", ");
+  const tally = heats.length > 1 ? ` ${heats.length} heats: ${counts}.` : "";
+  return SENTENCES[verdict] + tally;
+}
+
+const SENTENCES: Readonly<Record<Outcome, string>> = {
+  fail: "At least one limit is violated. Do not release the material as it stands.",
+  undetermined:
+    "Nothing is known to be violated, but not everything could be decided. Not released until it is cleared up.",
+  pass: "Everything that was asked for was reported and is within its limits.",
+  "not-applicable": "Nothing that was asked for applies to this material.",
+};
+
+function heatNames(heats: readonly ReportHeat[]): string {
+  return heats.length === 0 ? "none found" : heats.map(({ heat }) => heat).join(", ");
+}
+
+function heldTo(report: Report): string {
+  const grades = report.heats.flatMap(({ grades }) => grades.map((grade) => `${grade.standard} ${grade.name}`));
+  const names = [...new Set(grades)];
+  if (report.requirement) names.push("the requirement's own limits");
+  return names.length === 0 ? "no grade" : names.join("; ");
+}
+
+const OVERVIEW: readonly Column<readonly [ReportHeat, number]>[] = [
+  { heading: "Heat", names: true, cell: ([heat, index]) => html`<a href="#heat-${index + 1}">${heat.heat}</a>` },
+  { heading: "Verdict", cell: ([heat]) => outcomeMark(heat.verdict) },
+  ...(["fail", "undetermined", "pass"] as const).map((outcome) => ({
+    heading: { fail: "Failed", undetermined: "Undetermined", pass: "Passed" }[outcome],
+    numeric: true,
+    cell: ([heat]: readonly [ReportHeat, number]) =>
+      heat.findings.filter((finding) => finding.outcome === outcome).length,
+  })),
+];
+
+function heatOverview(heats: readonly ReportHeat[]): Html {
+  return table(
+    "Verdict of each heat, with the number of findings",
+    OVERVIEW,
+    heats.map((heat, index) => [heat, index] as const),
+  );
+}

@@ -1,0 +1,121 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { html, htmlText, showUnprintable } from "../../../core/report/html/template.js";
+import { renderHtml } from "../../../core/report/html.js";
+import { exampleReport } from "./example-report.js";
+
+const page = renderHtml(exampleReport, "ab".repeat(32));
+const text = page.replace(/<style>.*?<\/style>/s, "").replace(/<[^>]*>/g, " ");
+
+test("the verdict comes first, as word and symbol", () => {
+  const body = page.slice(page.indexOf("<body>"));
+  expect(body.indexOf("<h1>Fail</h1>")).toBeGreaterThan(0);
+  expect(body.indexOf("<h1>Fail</h1>")).toBeLessThan(body.indexOf("<table"));
+  expect(body.indexOf('<svg class="symbol fail"')).toBeLessThan(body.indexOf("<h1>"));
+});
+
+test("what failed comes before what is undetermined, and both before the tables", () => {
+  const order = ["What failed", "What is undetermined", "all findings and readings", "Readings of heat", "Documents"];
+  const positions = order.map((words) => text.indexOf(words));
+  expect(positions).toEqual([...positions].sort((left, right) => left - right));
+  expect(positions).not.toContain(-1);
+});
+
+test("every finding, reading, document, doubt, grade file and caution is in it", () => {
+  const shown = decoded(text);
+  for (const { heat, findings, readings } of exampleReport.heats) {
+    expect(shown).toContain(heat);
+    for (const finding of findings) {
+      if (finding.outcome !== "pass" && finding.outcome !== "not-applicable") expect(shown).toContain(finding.message);
+      expect(shown).toContain(finding.source.known);
+    }
+    for (const { printed } of readings) expect(shown).toContain(printed);
+  }
+  for (const { name, sha256, doubts } of exampleReport.documents) {
+    expect(shown).toContain(name);
+    expect(shown).toContain(sha256);
+    for (const doubt of doubts) expect(shown).toContain(doubt.message);
+  }
+  for (const { id, digest } of exampleReport.library) {
+    expect(shown).toContain(id);
+    expect(shown).toContain(digest);
+  }
+  for (const caution of exampleReport.cautions) expect(shown).toContain(caution);
+});
+
+test("an unverified limit is marked where it is used and counted in the sentence about what passed", () => {
+  expect(page).toContain('<span class="unverified">from memory, not verified</span>');
+  expect(text).toContain("1 of them by a limit that is not verified");
+});
+
+test("what to do stands beside what is undetermined", () => {
+  expect(text).toContain("Ask the mill or the laboratory for the missing value");
+  expect(text).toContain("Compare the value with the document at the place named");
+});
+
+test("impact findings are grouped by zone, also where nothing was read", () => {
+  expect(text).toContain("Impact, weld");
+  expect(text).toContain("Impact, heat-affected zone");
+});
+
+test("tables have captions and scopes, and the page has a language", () => {
+  expect(page).toContain('<html lang="en">');
+  const tables = page.match(/<table.*?<\/table>/gs)!;
+  for (const table of tables) {
+    expect(table).toMatch(/<caption>.+<\/caption>/);
+    expect(table).toContain('scope="col"');
+    expect(table).toContain('scope="row"');
+  }
+});
+
+test("ids are unique and every link leads to one", () => {
+  const ids = [...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+  expect(new Set(ids).size).toBe(ids.length);
+  for (const [, target] of page.matchAll(/href="#([^"]+)"/g)) expect(ids).toContain(target);
+});
+
+test("the page loads nothing and runs nothing", () => {
+  expect(page).not.toMatch(/<script|<link|<img|<iframe|https?:|url\(|@import/i);
+});
+
+test("the same report gives the same bytes", () => {
+  expect(renderHtml(structuredClone(exampleReport), "ab".repeat(32))).toBe(page);
+});
+
+test("a digest that is no digest does not reach the style sheet", () => {
+  expect(renderHtml(exampleReport, '"; } </style><b>')).not.toContain("</style><b>");
+});
+
+test("no text leaves its place in the markup", () => {
+  fc.assert(
+    fc.property(fc.string({ unit: "binary" }), (anything) => {
+      const piece = htmlText(html`<p title="${anything}">${anything}</p>`);
+      expect(piece.match(/[<>"]/g)).toHaveLength(6);
+      expect(decoded(piece.slice(piece.indexOf(">") + 1, -4))).toBe(showUnprintable(anything));
+    }),
+  );
+});
+
+test.each([
+  ["control character", "H\u00004471"],
+  ["escape character", "H\u001b[31m"],
+  ["half a pair", "H\ud8004471"],
+  ["right-to-left override", "H\u202e1744"],
+  ["isolate", "\u2067H4471\u2069"],
+])("a %s is shown as something that stood there", (_, heat) => {
+  expect(showUnprintable(heat)).toContain("\ufffd");
+});
+
+test("JSON can't pose as markup", () => {
+  const forged = JSON.parse('{"markup":"<b>","text":"<b>"}');
+  expect(htmlText(html`${forged}`)).not.toContain("<b>");
+});
+
+function decoded(markup: string): string {
+  return markup
+    .replaceAll("&lt;", "<")
+    .replaceAll("&gt;", ">")
+    .replaceAll("&quot;", '"')
+    .replaceAll("&#39;", "'")
+    .replaceAll("&amp;", "&");
+}
