@@ -1,0 +1,51 @@
+import type { ErrorRequestHandler, Request, Response } from "express";
+import type { Logger } from "pino";
+import { PROBLEMS, Problem, problemBody } from "../problems.js";
+
+/** How long a sender that is still sending may go on before the connection is closed under it. */
+const LINGER_MS = 2_000;
+
+/** The one place where refusals and faults become answers: application/problem+json, whatever went wrong. */
+export function answerProblem(logger: Logger): ErrorRequestHandler {
+  return (error, request, response, _next) => {
+    const problem = asProblem(error);
+    if (problem.code === "fault") logger.error({ err: error, requestId: request.id }, "a request ran into a fault");
+    // Half an answer cannot be taken back; closing the connection is the only way left to say that it is not whole.
+    if (response.headersSent) {
+      response.destroy();
+      return;
+    }
+    const body = JSON.stringify(problemBody(problem, String(request.id)));
+    response.status(PROBLEMS[problem.code].status);
+    response.removeHeader("ETag");
+    response.set({ ...problem.headers, "Content-Type": "application/problem+json", "Cache-Control": "no-store" });
+    response.set("Content-Length", String(Buffer.byteLength(body)));
+    if (request.complete || request.method === "HEAD") response.end(request.method === "HEAD" ? undefined : body);
+    else answerWhileSending(request, response, body);
+  };
+}
+
+/**
+ * The sender is still writing. Closing now would make its system throw the answer away unread (TCP reset), so the answer
+ * goes out whole first, and what still comes in is dropped for a moment.
+ */
+function answerWhileSending(request: Request, response: Response, body: string): void {
+  response.set("Connection", "close");
+  response.write(body);
+  const end = () => {
+    clearTimeout(timer);
+    response.end();
+  };
+  const timer = setTimeout(end, LINGER_MS);
+  request.once("end", end).once("close", end).resume();
+}
+
+function asProblem(error: unknown): Problem {
+  if (error instanceof Problem) return error;
+  if (error instanceof URIError) return new Problem("path-encoding");
+  const type = typeof error === "object" && error !== null && "type" in error ? error.type : undefined;
+  if (type === "entity.parse.failed") return new Problem("json-broken", { detail: (error as Error).message });
+  if (type === "entity.too.large") return new Problem("request-too-large");
+  if (type === "request.aborted") return new Problem("request-aborted");
+  return new Problem("fault");
+}

@@ -1,0 +1,203 @@
+/** One of the things a refusal points at: a place in what was sent, and what is wrong there. */
+export interface ProblemError {
+  /** JSON Pointer (RFC 6901) into the JSON that was sent, or the name of a part, header or parameter. */
+  readonly pointer: string;
+  readonly detail: string;
+}
+
+interface ProblemKind {
+  readonly status: number;
+  readonly title: string;
+  /** Shown on the page of the problem's type: when it happens and what to do. */
+  readonly advice: string;
+}
+
+/** Every refusal that this service gives. RFC 9457: `type` is /problems/<code>, and that page shows the advice. */
+export const PROBLEMS = {
+  "path-unknown": {
+    status: 404,
+    title: "There is nothing at this address",
+    advice: "Compare the path with /v1/openapi.json. Paths are case-sensitive and carry no closing slash.",
+  },
+  "path-encoding": {
+    status: 400,
+    title: "The address cannot be decoded",
+    advice: "A percent sign in the path must be followed by two hexadecimal digits that give valid UTF-8.",
+  },
+  "method-not-allowed": {
+    status: 405,
+    title: "This address does not take that method",
+    advice: "The Allow header names the methods that it takes.",
+  },
+  "not-acceptable": {
+    status: 406,
+    title: "This cannot be given in the form asked for",
+    advice: "Ask for one of the media types named in the answer, or leave the Accept header out.",
+  },
+  "request-broken": {
+    status: 400,
+    title: "The request is not well-formed HTTP",
+    advice: "The request line, headers or body framing could not be read. Look at the client or a proxy between.",
+  },
+  "request-aborted": {
+    status: 400,
+    title: "The request ended before all of it had arrived",
+    advice: "Nothing was kept. Send it again.",
+  },
+  "parameter-invalid": {
+    status: 400,
+    title: "A query parameter or header has a value that does not fit",
+    advice: "errors[] names each one and what is allowed.",
+  },
+  "submission-unknown": {
+    status: 404,
+    title: "There is no such submission",
+    advice: "Use the id from the Location header of the answer to POST /v1/submissions.",
+  },
+  "document-unknown": {
+    status: 404,
+    title: "The submission has no such document",
+    advice: "Documents are addressed by their SHA-256 in lower-case hexadecimal; the submission lists them.",
+  },
+  "report-not-ready": {
+    status: 409,
+    title: "The submission is still being worked on",
+    advice: "Ask again after Retry-After, or send Prefer: wait=20 to be answered as soon as the report is there.",
+  },
+  "submission-failed": {
+    status: 409,
+    title: "The submission came to no report",
+    advice: "The detail says why and what to do. This is no verdict on the metal.",
+  },
+  "document-missing": {
+    status: 400,
+    title: "No document was sent",
+    advice: "Send the document as the body with its Content-Type, or one or more multipart parts named document.",
+  },
+  "document-empty": {
+    status: 422,
+    title: "A document is empty",
+    advice: "The file has no bytes. Export or save it again and look at its size before sending.",
+  },
+  "document-too-large": {
+    status: 413,
+    title: "A document is too large",
+    advice: "Send a smaller file: for scans 300 dpi in grey is enough; for workbooks leave pictures out.",
+  },
+  "request-too-large": {
+    status: 413,
+    title: "The request is too large",
+    advice: "Split the documents over several submissions.",
+  },
+  "too-many-documents": {
+    status: 413,
+    title: "There are too many documents in one submission",
+    advice: "Split them over several submissions; keep the documents of one heat together.",
+  },
+  "type-not-read": {
+    status: 415,
+    title: "Documents of this type cannot be read",
+    advice: "Send XLSX, CSV, JSON or PDF. Save old .xls workbooks as .xlsx and remove a password first.",
+  },
+  "type-not-as-declared": {
+    status: 415,
+    title: "A document is not what its Content-Type says",
+    advice: "Correct the Content-Type, or send application/octet-stream and let the bytes decide.",
+  },
+  "json-broken": {
+    status: 400,
+    title: "The JSON cannot be parsed",
+    advice: "The detail says where the parser stopped.",
+  },
+  "multipart-broken": {
+    status: 400,
+    title: "The multipart body cannot be read",
+    advice: "Check the boundary in the Content-Type and that the body ends with it. HTTP libraries do this by themselves.",
+  },
+  "part-unknown": {
+    status: 400,
+    title: "A multipart part has a name that is not known here",
+    advice: "Parts are named document (repeatable), requirement, callback and tags.",
+  },
+  "requirement-invalid": {
+    status: 422,
+    title: "The requirement has faults",
+    advice: "errors[] points at each fault with a JSON Pointer. Numbers are text, so that digits count: \"0.030\".",
+  },
+  "callback-invalid": {
+    status: 422,
+    title: "The callback has faults",
+    advice: "errors[] points at each. A callback is { \"url\": \"https://…\", \"secret\": \"whsec_…\" }; the secret may be left out.",
+  },
+  "callback-refused": {
+    status: 422,
+    title: "Callbacks to this address are not made",
+    advice: "Use https on an allowed port and a host name that is public, without user name or password in it.",
+  },
+  "tags-invalid": {
+    status: 422,
+    title: "The tags have faults",
+    advice: "Tags are one flat JSON object of texts, such as { \"order\": \"4500012\", \"supplier\": \"…\" }.",
+  },
+  "store-unavailable": {
+    status: 503,
+    title: "The submission cannot be kept just now",
+    advice: "Nothing was accepted. Send it again after Retry-After.",
+  },
+  fault: {
+    status: 500,
+    title: "The service made a mistake",
+    advice: "The fault is in the log under the request id. Nothing that was accepted before is lost.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+export type ProblemCode = keyof typeof PROBLEMS;
+
+export interface ProblemExtras {
+  readonly detail?: string;
+  readonly errors?: readonly ProblemError[];
+  /** Sent beside the body: Allow, Retry-After. */
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+/** A refusal by name. Thrown anywhere below a route and answered in one place, `answerProblem`. */
+export class Problem extends Error {
+  readonly code: ProblemCode;
+  readonly errors: readonly ProblemError[] | undefined;
+  readonly headers: Readonly<Record<string, string>>;
+
+  constructor(code: ProblemCode, extras: ProblemExtras = {}) {
+    super(extras.detail ?? PROBLEMS[code].title);
+    this.name = "Problem";
+    this.code = code;
+    this.errors = extras.errors;
+    this.headers = extras.headers ?? {};
+  }
+}
+
+export interface ProblemBody {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  /** What happened this time. */
+  readonly detail: string;
+  /** What to do about it. */
+  readonly advice: string;
+  readonly code: ProblemCode;
+  readonly errors?: readonly ProblemError[];
+  readonly requestId?: string;
+}
+
+export function problemBody(problem: Problem, requestId?: string): ProblemBody {
+  const kind = PROBLEMS[problem.code];
+  return {
+    type: `/problems/${problem.code}`,
+    title: kind.title,
+    status: kind.status,
+    detail: problem.message,
+    advice: kind.advice,
+    code: problem.code,
+    ...(problem.errors ? { errors: problem.errors } : {}),
+    ...(requestId === undefined ? {} : { requestId }),
+  };
+}
