@@ -44,6 +44,16 @@ export const PROBLEMS = {
     title: "The request ended before all of it had arrived",
     advice: "Nothing was kept. Send it again.",
   },
+  "request-timeout": {
+    status: 408,
+    title: "The request did not arrive in time",
+    advice: "Headers must arrive within 15 seconds and the whole request within 5 minutes. Send it again.",
+  },
+  "headers-too-large": {
+    status: 431,
+    title: "The request's headers are too large",
+    advice: "All headers together may have 16 kB. Cookies are not needed here.",
+  },
   "parameter-invalid": {
     status: 400,
     title: "A query parameter or header has a value that does not fit",
@@ -112,7 +122,8 @@ export const PROBLEMS = {
   "multipart-broken": {
     status: 400,
     title: "The multipart body cannot be read",
-    advice: "Check the boundary in the Content-Type and that the body ends with it. HTTP libraries do this by themselves.",
+    advice:
+      "Check the boundary in the Content-Type and that the body ends with it. HTTP libraries do this by themselves.",
   },
   "part-unknown": {
     status: 400,
@@ -122,12 +133,13 @@ export const PROBLEMS = {
   "requirement-invalid": {
     status: 422,
     title: "The requirement has faults",
-    advice: "errors[] points at each fault with a JSON Pointer. Numbers are text, so that digits count: \"0.030\".",
+    advice: 'errors[] points at each fault with a JSON Pointer. Numbers are text, so that digits count: "0.030".',
   },
   "callback-invalid": {
     status: 422,
     title: "The callback has faults",
-    advice: "errors[] points at each. A callback is { \"url\": \"https://…\", \"secret\": \"whsec_…\" }; the secret may be left out.",
+    advice:
+      'errors[] points at each. A callback is { "url": "https://…", "secret": "whsec_…" }; the secret may be left out.',
   },
   "callback-refused": {
     status: 422,
@@ -137,7 +149,7 @@ export const PROBLEMS = {
   "tags-invalid": {
     status: 422,
     title: "The tags have faults",
-    advice: "Tags are one flat JSON object of texts, such as { \"order\": \"4500012\", \"supplier\": \"…\" }.",
+    advice: 'Tags are one flat JSON object of texts, such as { "order": "4500012", "supplier": "…" }.',
   },
   "store-unavailable": {
     status: 503,

@@ -8,10 +8,7 @@ const SECRET_BYTES = 32;
 
 export const callbackSchema = z.strictObject({
   url: z.string().max(2_000),
-  secret: z
-    .string()
-    .refine(isSecret, "must be whsec_ followed by the base64 of 24 to 64 random bytes")
-    .optional(),
+  secret: z.string().refine(isSecret, "must be whsec_ followed by the base64 of 24 to 64 random bytes").optional(),
 });
 
 export function readCallback(text: string | undefined): Callback | undefined {

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { type ProblemCode, Problem, type ProblemError } from "../problems.js";
+import { Problem, type ProblemCode, type ProblemError } from "../problems.js";
 
 /** Text to a checked value; refuses with the parser's words, or with a JSON Pointer for every fault that the schema finds. */
 export function parseJson<Schema extends z.ZodType>(

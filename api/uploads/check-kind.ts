@@ -1,6 +1,6 @@
 import { Problem } from "../problems.js";
-import { type KindOfFile, kindOfFile } from "./kind-of-file.js";
 import type { KeptFile } from "./keep-document.js";
+import { type KindOfFile, kindOfFile } from "./kind-of-file.js";
 
 /** What a declared type lets the bytes be. Types not listed here promise nothing, and the bytes decide. */
 const PROMISES: Readonly<Record<string, readonly KindOfFile[]>> = {
@@ -20,10 +20,13 @@ export function checkKind(name: string, mediaType: string, file: KeptFile): void
     const detail = `${name} is an old .xls workbook or one with a password.`;
     throw new Problem("type-not-read", { detail });
   }
-  if (kind === "binary") throw new Problem("type-not-read", { detail: `${name} is neither a workbook, a PDF nor text.` });
+  if (kind === "binary")
+    throw new Problem("type-not-read", { detail: `${name} is neither a workbook, a PDF nor text.` });
   const promised = PROMISES[mediaType];
   if (promised && !promised.includes(kind)) {
-    throw new Problem("type-not-as-declared", { detail: `${name} is declared as ${mediaType} but its bytes are ${NAMES[kind]}.` });
+    throw new Problem("type-not-as-declared", {
+      detail: `${name} is declared as ${mediaType} but its bytes are ${NAMES[kind]}.`,
+    });
   }
 }
 

@@ -11,7 +11,9 @@ const SIGNATURES: readonly (readonly [kind: KindOfFile, hexadecimal: string])[] 
 
 /** From the first bytes alone: enough to refuse at the door what no reader will take. Readers look for themselves. */
 export function kindOfFile(head: Buffer): KindOfFile {
-  const signature = SIGNATURES.find(([, hexadecimal]) => head.subarray(0, hexadecimal.length / 2).toString("hex") === hexadecimal);
+  const signature = SIGNATURES.find(
+    ([, hexadecimal]) => head.subarray(0, hexadecimal.length / 2).toString("hex") === hexadecimal,
+  );
   if (signature) return signature[0];
   // Producers put bytes before the mark, so it is looked for, not expected at the very start.
   if (head.includes("%PDF-")) return "pdf";

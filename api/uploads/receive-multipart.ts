@@ -32,11 +32,12 @@ export async function receiveMultipart(
   const documents: Promise<ReceivedDocument>[] = [];
   const texts: Partial<Record<JsonPart, string>> = {};
   const pending: Promise<void>[] = [];
-  const refuse = (error: unknown) => parser.destroy(error as Error);
+  const refuse = (error: unknown) => void parser.destroy(error as Error);
 
   const takeText = (name: string, text: string) => {
     if (!isJsonPart(name)) return refuse(partUnknown(name));
-    if (texts[name] !== undefined) return refuse(new Problem("multipart-broken", { detail: `The part ${name} was sent twice.` }));
+    if (texts[name] !== undefined)
+      return refuse(new Problem("multipart-broken", { detail: `The part ${name} was sent twice.` }));
     texts[name] = text;
   };
 
@@ -44,7 +45,11 @@ export async function receiveMultipart(
     // The parser tells the stream of its own end; without a listener that would end the process.
     stream.on("error", () => undefined);
     if (name !== "document") {
-      pending.push(collectText(stream, name).then((text) => takeText(name, text)).catch(refuse));
+      pending.push(
+        collectText(stream, name)
+          .then((text) => takeText(name, text))
+          .catch(refuse),
+      );
       return;
     }
     if (documents.length >= limits.documents) {
@@ -119,7 +124,9 @@ function partUnknown(name: string): Problem {
 }
 
 function partTooLarge(name: string): Problem {
-  return new Problem("request-too-large", { detail: `The part ${tidyName(name)} is larger than ${JSON_PART_BYTES} bytes.` });
+  return new Problem("request-too-large", {
+    detail: `The part ${tidyName(name)} is larger than ${JSON_PART_BYTES} bytes.`,
+  });
 }
 
 function asMultipartProblem(error: unknown): unknown {

@@ -1,0 +1,29 @@
+import express, { type Express } from "express";
+import type { AppDeps } from "./deps.js";
+import { answerProblem } from "./middleware/answer-problem.js";
+import { requestLog } from "./middleware/request-log.js";
+import { securityHeaders } from "./middleware/security-headers.js";
+import { Problem } from "./problems.js";
+import { documentRoutes } from "./routes/documents.js";
+import { healthRoutes } from "./routes/health.js";
+import { problemRoutes } from "./routes/problems.js";
+import { reportRoutes } from "./routes/reports.js";
+import { submissionRoutes } from "./routes/submissions.js";
+
+/** The whole HTTP front as one Express app; it listens nowhere yet. */
+export function createApp(deps: AppDeps): Express {
+  const app = express();
+  app.disable("x-powered-by");
+  app.set("case sensitive routing", true);
+  app.set("strict routing", true);
+  app.set("query parser", "simple");
+
+  app.use(requestLog(deps.logger), securityHeaders);
+  app.use(healthRoutes(deps), problemRoutes());
+  app.use("/v1", submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps));
+  app.use(() => {
+    throw new Problem("path-unknown");
+  });
+  app.use(answerProblem(deps.logger));
+  return app;
+}

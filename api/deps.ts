@@ -1,0 +1,24 @@
+import type { Logger } from "pino";
+import type { Report } from "../core/report/report.js";
+import type { DocumentStore, Records } from "../worker/store/records.js";
+import type { UploadLimits } from "./config.js";
+import type { CallbackRules } from "./requests/check-callback-url.js";
+
+/** Draws a finished report in one form. */
+export interface Face {
+  readonly mediaType: string;
+  render(report: Report): string | Uint8Array | Promise<string | Uint8Array>;
+}
+
+/** Everything the HTTP front works with, built once by main.ts and handed down. */
+export interface AppDeps {
+  readonly records: Records;
+  readonly documents: DocumentStore;
+  readonly logger: Logger;
+  /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
+  readonly uploadFolder: string;
+  readonly limits: UploadLimits;
+  readonly callbackRules: CallbackRules;
+  /** Forms of the report besides JSON, in the order of preference. */
+  readonly faces: readonly Face[];
+}

@@ -1,0 +1,31 @@
+import { Router } from "express";
+import type { AppDeps } from "../deps.js";
+import { allowMethods } from "../middleware/allow-methods.js";
+import { Problem } from "../problems.js";
+
+/** /livez: this process answers. /readyz: a submission could be kept now. */
+export function healthRoutes({ records, documents, logger }: AppDeps): Router {
+  const router = Router({ caseSensitive: true, strict: true });
+
+  router
+    .route("/livez")
+    .get((_request, response) => {
+      response.set("Cache-Control", "no-store").json({ status: "pass" });
+    })
+    .all(allowMethods("GET"));
+
+  router
+    .route("/readyz")
+    .get(async (_request, response) => {
+      try {
+        await Promise.all([records.check(), documents.check()]);
+      } catch (error) {
+        logger.warn({ err: error }, "not ready");
+        throw new Problem("store-unavailable", { headers: { "Retry-After": "5" } });
+      }
+      response.set("Cache-Control", "no-store").json({ status: "pass" });
+    })
+    .all(allowMethods("GET"));
+
+  return router;
+}

@@ -1,0 +1,69 @@
+import { createServer, type Server } from "node:http";
+import type { Socket } from "node:net";
+import type { Express } from "express";
+import { PROBLEMS, Problem, type ProblemCode, problemBody } from "./problems.js";
+
+/** A listening server and the polite way to end it. */
+export interface RunningServer {
+  readonly url: string;
+  /** Takes no new connection, lets running requests finish for a while, then closes what is left. */
+  stop(graceMs: number): Promise<void>;
+}
+
+const HEADERS_WITHIN_MS = 15_000;
+/** Long enough for 100 MB over a slow site link, short enough that a trickle cannot hold a place for ever. */
+const REQUEST_WITHIN_MS = 300_000;
+const KEEP_ALIVE_MS = 65_000;
+
+export async function startServer(app: Express, host: string, port: number): Promise<RunningServer> {
+  const server = createServer(
+    { headersTimeout: HEADERS_WITHIN_MS, requestTimeout: REQUEST_WITHIN_MS, keepAliveTimeout: KEEP_ALIVE_MS },
+    app,
+  );
+  server.on("clientError", answerBrokenRequest);
+  await new Promise<void>((resolve, reject) => {
+    server.once("error", reject).listen(port, host, () => resolve());
+  });
+  return { url: addressOf(server), stop: (graceMs) => stop(server, graceMs) };
+}
+
+/** What Node's parser refuses never reaches Express, and still gets the same kind of answer. */
+function answerBrokenRequest(error: NodeJS.ErrnoException, socket: Socket): void {
+  if (!socket.writable || error.code === "ECONNRESET") {
+    socket.destroy();
+    return;
+  }
+  const code = codeOf(error);
+  const body = JSON.stringify(problemBody(new Problem(code)));
+  const head = [
+    `HTTP/1.1 ${PROBLEMS[code].status} ${PROBLEMS[code].title}`,
+    "Content-Type: application/problem+json",
+    `Content-Length: ${Buffer.byteLength(body)}`,
+    "Connection: close",
+  ];
+  socket.end(`${head.join("\r\n")}\r\n\r\n${body}`);
+}
+
+function codeOf(error: NodeJS.ErrnoException): ProblemCode {
+  if (error.code === "HPE_HEADER_OVERFLOW") return "headers-too-large";
+  if (error.code === "ERR_HTTP_REQUEST_TIMEOUT") return "request-timeout";
+  return "request-broken";
+}
+
+function addressOf(server: Server): string {
+  const address = server.address();
+  if (address === null || typeof address === "string") throw new Error("the server listens on no port");
+  const host = address.family === "IPv6" ? `[${address.address}]` : address.address;
+  return `http://${host}:${address.port}`;
+}
+
+function stop(server: Server, graceMs: number): Promise<void> {
+  return new Promise((resolve) => {
+    const timer = setTimeout(() => server.closeAllConnections(), graceMs);
+    server.close(() => {
+      clearTimeout(timer);
+      resolve();
+    });
+    server.closeIdleConnections();
+  });
+}

@@ -1,0 +1,85 @@
+import { createHash } from "node:crypto";
+import { mkdirSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Express } from "express";
+import { pino } from "pino";
+import { createApp } from "../../api/app.js";
+import type { AppDeps } from "../../api/deps.js";
+import type { Report } from "../../core/report/report.js";
+import type { Records } from "../../worker/store/records.js";
+import { folderDocuments } from "./folder-documents.js";
+import { MemoryRecords } from "./memory-records.js";
+
+export interface TestApi {
+  readonly app: Express;
+  readonly records: MemoryRecords;
+  /** Names of files: uploads in progress, documents kept. */
+  uploads(): readonly string[];
+  documents(): readonly string[];
+  logged(): string;
+  remove(): void;
+}
+
+/** The app over records in memory and documents in a temporary folder. */
+export function testApi(change: Partial<AppDeps> = {}): TestApi {
+  const folder = mkdtempSync(join(tmpdir(), "heatgate-api-"));
+  const uploadFolder = join(folder, "uploads");
+  const documentFolder = join(folder, "documents");
+  mkdirSync(uploadFolder);
+  mkdirSync(documentFolder);
+  const records = new MemoryRecords();
+  const lines: string[] = [];
+  const app = createApp({
+    records: records as unknown as Records,
+    documents: folderDocuments(documentFolder),
+    logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
+    uploadFolder,
+    limits: { documentBytes: 1_000_000, submissionBytes: 2_000_000, documents: 5 },
+    callbackRules: { ports: [443, 8443], trustedHosts: ["127.0.0.1"] },
+    faces: [{ mediaType: "text/html", render: (report) => `<!doctype html><title>${report.verdict}</title>` }],
+    ...change,
+  });
+  return {
+    app,
+    records,
+    uploads: () => readdirSync(uploadFolder),
+    documents: () => readdirSync(documentFolder),
+    logged: () => lines.join(""),
+    remove: () => rmSync(folder, { recursive: true }),
+  };
+}
+
+/** A small finished report, as `finish` takes it. */
+export function finishedReport(verdict: Report["verdict"] = "fail") {
+  const report: Report = {
+    report: 1,
+    verdict,
+    requirement: null,
+    documents: [],
+    heats: [
+      {
+        heat: "H4471",
+        verdict,
+        grades: [],
+        readings: [],
+        findings: [
+          {
+            outcome: verdict,
+            quantity: "C",
+            readings: [],
+            judged: "0.034",
+            unit: "%",
+            source: { standard: "ASTM A240/A240M", clause: "Table 1", known: "seen in 3 sources" },
+            message: "Carbon 0.034 % is above the 0.030 % ceiling.",
+          },
+        ],
+      },
+    ],
+    library: [],
+    cautions: [],
+  };
+  const json = JSON.stringify(report);
+  const heats = { fail: 0, undetermined: 0, pass: 0, "not-applicable": 0, [verdict]: 1 };
+  return { json, digest: createHash("sha256").update(json).digest("hex"), verdict, heats };
+}
