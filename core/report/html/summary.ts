@@ -1,6 +1,7 @@
-import { OUTCOMES, type Outcome } from "../../verdict/finding.js";
+import type { Outcome } from "../../verdict/finding.js";
 import { outcomeWord } from "../outcome-word.js";
 import type { Report, ReportHeat } from "../report.js";
+import { tally } from "../tally.js";
 import { outcomeMark, outcomeSymbol } from "./outcome-mark.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
@@ -21,12 +22,8 @@ ${heats.length > 1 && heatOverview(heats)}`;
 }
 
 function meaning(verdict: Outcome, heats: readonly ReportHeat[]): string {
-  const counts = OUTCOMES.map((outcome) => [outcome, heats.filter((heat) => heat.verdict === outcome).length] as const)
-    .filter(([, count]) => count > 0)
-    .map(([outcome, count]) => `${count} ${outcomeWord(outcome).toLowerCase()}`)
-    .join(", ");
-  const tally = heats.length > 1 ? ` ${heats.length} heats: ${counts}.` : "";
-  return SENTENCES[verdict] + tally;
+  if (heats.length < 2) return SENTENCES[verdict];
+  return `${SENTENCES[verdict]} ${heats.length} heats: ${tally(heats.map((heat) => heat.verdict))}.`;
 }
 
 const SENTENCES: Readonly<Record<Outcome, string>> = {

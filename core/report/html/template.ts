@@ -1,3 +1,5 @@
+import { showUnprintable } from "../printable.js";
+
 const markup = Symbol("markup");
 
 /** A piece of HTML in which every value has been escaped. Only `html` and `trustedMarkup` make one; JSON cannot. */
@@ -43,12 +45,4 @@ const ENTITIES: Readonly<Record<string, string>> = {
 
 export function escapeHtml(text: string): string {
   return showUnprintable(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
-}
-
-/**
- * Control characters and half pairs are not allowed in HTML, and marks that turn the direction of writing can make a
- * value read as another one. A person sees that something stood there.
- */
-export function showUnprintable(text: string): string {
-  return text.replace(/(?![\t\n\r])[\p{Cc}\p{Cs}\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069\ufffe\uffff]/gu, "\ufffd");
 }

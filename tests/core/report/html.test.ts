@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { html, htmlText, showUnprintable } from "../../../core/report/html/template.js";
+import { html, htmlText } from "../../../core/report/html/template.js";
 import { renderHtml } from "../../../core/report/html.js";
+import { showUnprintable } from "../../../core/report/printable.js";
 import { exampleReport } from "./example-report.js";
 
 const page = renderHtml(exampleReport, "ab".repeat(32));

@@ -1,0 +1,75 @@
+import type { Finding, Outcome } from "../verdict/finding.js";
+import { ADVICE } from "./advice.js";
+import { sourceText } from "./limit-text.js";
+import { outcomeWord } from "./outcome-word.js";
+import { placeText } from "./place-text.js";
+import { onOneLine } from "./printable.js";
+import type { Report, ReportHeat } from "./report.js";
+import { tally } from "./tally.js";
+
+/** The report for a terminal or a log: one line per heat, and below it only what failed or stayed open. */
+export function renderText(report: Report, { colour = false }: { readonly colour?: boolean } = {}): string {
+  const paint = colour ? painted : plain;
+  const lines = [
+    ...report.heats.flatMap((heat) => heatLines(heat, report, paint)),
+    ...doubtLines(report),
+    ...report.cautions.map((caution) => `Caution: ${onOneLine(caution)}`),
+    verdictLine(report, paint),
+  ];
+  return `${lines.join("\n")}\n`;
+}
+
+type Paint = (outcome: Outcome, text: string) => string;
+
+const SIGNS: Readonly<Record<Outcome, string>> = { fail: "x", undetermined: "?", pass: "+", "not-applicable": "-" };
+const SGR: Readonly<Record<Outcome, string>> = { fail: "31", undetermined: "33", pass: "32", "not-applicable": "2" };
+
+const plain: Paint = (_, text) => text;
+const painted: Paint = (outcome, text) => `\u001b[1;${SGR[outcome]}m${text}\u001b[0m`;
+
+function mark(outcome: Outcome, paint: Paint): string {
+  return paint(outcome, `${SIGNS[outcome]} ${outcomeWord(outcome).toUpperCase()}`);
+}
+
+function heatLines(heat: ReportHeat, report: Report, paint: Paint): readonly string[] {
+  const grades = heat.grades.map(({ standard, name }) => `${standard} ${name}`).join(", ");
+  const counts = tally(heat.findings.map(({ outcome }) => outcome)) || "nothing judged";
+  const heldTo = grades === "" ? "" : `, held to ${grades}`;
+  return [
+    `${mark(heat.verdict, paint)}  heat ${onOneLine(heat.heat)}: ${counts}${onOneLine(heldTo)}`,
+    ...heat.findings
+      .filter(({ outcome }) => outcome === "fail")
+      .flatMap((finding) => findingLines(finding, heat, report)),
+    ...heat.findings
+      .filter(({ outcome }) => outcome === "undetermined")
+      .flatMap((finding) => findingLines(finding, heat, report)),
+  ];
+}
+
+function findingLines(finding: Finding, heat: ReportHeat, report: Report): readonly string[] {
+  const places = heat.readings
+    .filter(({ id }) => finding.readings.includes(id))
+    .map(({ printed, evidence }) => `"${printed}" in ${placeText(evidence, report)}`);
+  const read = places.length === 0 ? "" : `; read ${places.join(", ")}`;
+  return [
+    `    ${SIGNS[finding.outcome]} ${onOneLine(finding.message)}`,
+    `        ${onOneLine(`${sourceText(finding)}; ${finding.source.known}${read}`)}`,
+    ...(finding.reason ? [`        To do: ${ADVICE[finding.reason].todo}`] : []),
+  ];
+}
+
+function doubtLines(report: Report): readonly string[] {
+  return report.documents.flatMap(({ name, doubts }) =>
+    doubts.map(({ message, evidence }) =>
+      onOneLine(`Doubt: ${evidence ? placeText(evidence, report) : name}: ${message}`),
+    ),
+  );
+}
+
+function verdictLine(report: Report, paint: Paint): string {
+  const count = report.heats.length;
+  const heats = tally(report.heats.map(({ verdict }) => verdict));
+  const counted = count === 0 ? "no heat found" : `${count} ${count === 1 ? "heat" : "heats"} (${heats})`;
+  const requirement = report.requirement ? ` against ${onOneLine(report.requirement.name)}` : "";
+  return `Verdict: ${mark(report.verdict, paint)}, ${counted}${requirement}`;
+}

@@ -1,0 +1,54 @@
+import { expect, test } from "vitest";
+import { renderText } from "../../../core/report/text.js";
+import { exampleReport } from "./example-report.js";
+
+const text = renderText(exampleReport);
+
+test("each heat has one line with its verdict and counts", () => {
+  expect(text).toContain(
+    "x FAIL  heat H4471: 2 fail, 2 undetermined, 4 pass, 1 not applicable, held to ASTM A240/A240M S30403 (304L)",
+  );
+  expect(text).toContain("+ PASS  heat H4473: 1 pass");
+  expect(text).toContain('? UNDETERMINED  heat <script>alert("H4472")</script>: nothing judged');
+});
+
+test("what failed stands below its heat with clause and place, before what is undetermined", () => {
+  const lines = text.split("\n");
+  const carbon = lines.findIndex((line) => line.includes("Carbon 0.034 % is 0.004 % above"));
+  expect(lines[carbon + 1]?.trim()).toBe(
+    'ASTM A240/A240M (2023), Table 1; seen in 3 sources; read "0,034" in norrvik-88213.xlsx, sheet Analysis, cell C8',
+  );
+  expect(carbon).toBeLessThan(lines.findIndex((line) => line.includes("Chromium 18.1 %")));
+});
+
+test("what passed is counted, not listed", () => {
+  expect(text).not.toContain("Mn is within its limit");
+});
+
+test("doubts and cautions are said, and the verdict is the last line", () => {
+  expect(text).toContain('Doubt: norrvik-88213.xlsx, sheet Analysis, cell E9: Under Si stands "0,4S"');
+  expect(text).toContain("Caution: This report assists a competent person.");
+  expect(text.trimEnd().split("\n").at(-1)).toBe(
+    "Verdict: x FAIL, 3 heats (1 fail, 1 undetermined, 1 pass) against T-204 shell plate",
+  );
+});
+
+test("a document can't steer the terminal or add a line", () => {
+  const [first, ...others] = exampleReport.heats;
+  const hostile = { ...first!, heat: "H1\u001b[2J\n+ PASS  heat H9" };
+  const lines = renderText({ ...exampleReport, heats: [hostile, ...others] }).split("\n");
+  expect(lines.join("")).not.toContain("\u001b");
+  expect(lines[0]).toContain("heat H1\ufffd[2J + PASS heat H9: 2 fail");
+});
+
+test("colour only where it is asked for, and never instead of the word", () => {
+  const coloured = renderText(exampleReport, { colour: true });
+  expect(coloured).toContain("\u001b[1;31mx FAIL\u001b[0m");
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: taking the colours away is the point.
+  expect(coloured.replace(/\u001b\[[0-9;]*m/g, "")).toBe(text);
+});
+
+test("no heat is said, not left out", () => {
+  const empty = renderText({ ...exampleReport, verdict: "undetermined", heats: [] });
+  expect(empty).toContain("Verdict: ? UNDETERMINED, no heat found");
+});
