@@ -10,7 +10,10 @@ const element = z.string().refine(isElement, "not an element symbol");
 
 /** How a value came into the library; it decides whether the limit may fail a heat (rule of judgement 10). */
 export const knownSchema = z.strictObject({
-  /** seen: read in sources for this standard. sister: only in a sister standard. memory: recalled. user: the user's own file. */
+  /**
+   * seen: read in sources for this standard. sister: only in a sister standard or another edition. memory: recalled.
+   * user: the user's own file, or a limit that the user has confirmed.
+   */
   how: z.enum(["seen", "sister", "memory", "user"]),
   /** Independent sources that agree. */
   sources: z.int().nonnegative(),
@@ -72,14 +75,21 @@ export const limitSchema = z.strictObject({
   maxFrom: boundFromSchema.optional(),
   /** The standard's partner value in the other unit system: a standard by itself, never a conversion. */
   inchPound: z.strictObject({ unit: unitText, min: decimalText.optional(), max: decimalText.optional() }).optional(),
-  /** Each `step` of `element` below its own maximum raises this maximum by `raises`, up to `ceiling`. */
-  tradeOff: z.strictObject({ element, step: decimalText, raises: decimalText, ceiling: decimalText }).optional(),
+  /** Each whole `step` of `element` under `below` (its own maximum) raises this maximum by `raises`, up to `ceiling`. */
+  tradeOff: z
+    .strictObject({ element, below: decimalText, step: decimalText, raises: decimalText, ceiling: decimalText })
+    .optional(),
   /** Limits of one group are alternatives (Brinell or Rockwell): those reported must pass, one must be reported. */
   group: z.string().optional(),
   /** No bound, but the standard wants the value determined and reported. */
   reportOnly: z.literal(true).optional(),
-  /** Impact: test temperature in °C, and how the set of three is held to the bound. */
-  impact: z.strictObject({ temperature: decimalText, rule: z.string() }).optional(),
+  /** The standard asks for the value only where the order does: not reported is then not missing, reported is held to the bound. */
+  onlyIfTested: z.literal(true).optional(),
+  /**
+   * Impact: test temperature in °C, and how a set of three is held to the bound: a rule by name (core/requirement/impact-rules).
+   * The bound is that of the set's average, or of each piece where the rule says so; `single` is a single minimum printed beside it.
+   */
+  impact: z.strictObject({ temperature: decimalText, rule: z.string(), single: decimalText.optional() }).optional(),
   when: conditionsSchema.optional(),
   /** Where it differs from the grade's own. */
   rounding: z.enum(["rounding method", "absolute"]).optional(),

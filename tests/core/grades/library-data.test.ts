@@ -1,0 +1,184 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import type { Grade, Limit } from "../../../core/grades/grade.js";
+import { compare, decimal } from "../../../core/quantity/decimal.js";
+import { isElement, kindOf, type Quantity, reportUnit } from "../../../core/quantity/quantity.js";
+import { dimensionOf, type Unit } from "../../../core/quantity/unit.js";
+import { impactRule } from "../../../core/requirement/impact-rules.js";
+import { bundledFolder, loadLibrary } from "../../../worker/store/grade-files.js";
+import { bracketFaults } from "./bracket-faults.js";
+
+// Loading checks every file against the schema and its id against its path.
+const library = await loadLibrary();
+const grades = library.grades.map(({ grade }) => grade);
+const sources = JSON.parse(readFileSync(join(bundledFolder(), "sources.json"), "utf8")) as Record<string, unknown>;
+
+const STANDARDS = [
+  "astm-a182",
+  "astm-a240",
+  "astm-a276",
+  "astm-a312",
+  "astm-a351",
+  "astm-a403",
+  "astm-a479",
+  "astm-a666",
+  "aws-a5.4",
+  "aws-a5.9",
+  "en-10028-7",
+  "en-10088-2",
+  "en-10216-5",
+  "en-iso-14343-a",
+  "en-iso-3581-a",
+];
+
+/** One line for each limit that breaks a rule, so that a failing test lists them all. */
+function offending(rule: (limit: Limit, grade: Grade) => string | undefined): string[] {
+  return grades.flatMap((grade) =>
+    grade.limits.flatMap((limit) => {
+      const fault = rule(limit, grade);
+      return fault === undefined ? [] : [`${grade.id}#${limit.id}: ${fault}`];
+    }),
+  );
+}
+
+describe("the grade library", () => {
+  it("holds every standard that it says it does", () => {
+    expect([...new Set(grades.map((grade) => grade.id.split("/")[0]))].sort()).toEqual(STANDARDS);
+  });
+
+  it("names every grade and every limit once", () => {
+    const grade = grades.map(({ id }) => id);
+    expect(grade).toEqual([...new Set(grade)]);
+    for (const { id, limits } of grades) {
+      const names = limits.map((limit) => limit.id);
+      expect(names, id).toEqual([...new Set(names)]);
+    }
+  });
+
+  it("names every designation of a grade once", () => {
+    for (const { id, designations } of grades) expect(designations, id).toEqual([...new Set(designations)]);
+  });
+
+  it("bounds something with every limit", () => {
+    const bounds = ["min", "max", "minFrom", "maxFrom", "reportOnly"] as const;
+    expect(offending((limit) => (bounds.some((bound) => limit[bound] !== undefined) ? undefined : "no bound"))).toEqual(
+      [],
+    );
+  });
+
+  it("states every limit in a unit of its quantity", () => {
+    const fits = (quantity: Quantity, unit: Unit) => dimensionOf(unit) === dimensionOf(reportUnit(quantity));
+    expect(
+      offending((limit) => {
+        if (!fits(limit.quantity, limit.unit)) return `${limit.quantity} in ${limit.unit}`;
+        if (limit.inchPound && !fits(limit.quantity, limit.inchPound.unit))
+          return `${limit.quantity} in ${limit.inchPound.unit}`;
+        return undefined;
+      }),
+    ).toEqual([]);
+  });
+
+  it("has no minimum above its maximum", () => {
+    const isCrossed = (side: { min?: string | undefined; max?: string | undefined }) =>
+      side.min !== undefined && side.max !== undefined && compare(decimal(side.min), decimal(side.max)) > 0;
+    expect(
+      offending((limit) =>
+        isCrossed(limit) || (limit.inchPound && isCrossed(limit.inchPound)) ? "min above max" : undefined,
+      ),
+    ).toEqual([]);
+  });
+
+  it("bounds both unit systems on the same sides", () => {
+    const sides = (side: { min?: string | undefined; max?: string | undefined }) => [
+      side.min !== undefined,
+      side.max !== undefined,
+    ];
+    expect(
+      offending((limit) =>
+        limit.inchPound && String(sides(limit)) !== String(sides(limit.inchPound))
+          ? "one system bounds more"
+          : undefined,
+      ),
+    ).toEqual([]);
+  });
+
+  // A converted limit would differ from its partner by rounding at most: more means a slip of the pen.
+  it("has inch-pound partners of about the same size", () => {
+    expect(
+      offending(({ min, inchPound, unit }) => {
+        if (min === undefined || inchPound?.min === undefined || unit !== "MPa" || inchPound.unit !== "ksi")
+          return undefined;
+        const ratio = Number(min) / (Number(inchPound.min) * 6.8948);
+        return ratio > 0.97 && ratio < 1.03 ? undefined : `${min} MPa beside ${inchPound.min} ksi`;
+      }),
+    ).toEqual([]);
+  });
+
+  it("says heat or product of chemistry only, and sums only elements", () => {
+    expect(
+      offending((limit) => {
+        if (
+          limit.analysis !== undefined &&
+          kindOf(limit.quantity) !== "chemistry" &&
+          kindOf(limit.quantity) !== "index"
+        ) {
+          return "analysis of what is no chemistry";
+        }
+        if (limit.sumOf && (limit.sumOf[0] !== limit.quantity || !limit.sumOf.every(isElement)))
+          return "sum does not begin with its quantity";
+        return undefined;
+      }),
+    ).toEqual([]);
+  });
+
+  it("judges impact by rules that are known", () => {
+    expect(
+      offending((limit) => {
+        if ((kindOf(limit.quantity) === "impact") !== (limit.impact !== undefined))
+          return "impact without temperature and rule";
+        return limit.impact && !impactRule(limit.impact.rule) ? `no rule ${limit.impact.rule}` : undefined;
+      }),
+    ).toEqual([]);
+  });
+
+  it("has product tolerances for every grade that names a table", () => {
+    const tables = new Set(library.tolerances.map(({ id }) => id));
+    const missing = grades.filter(
+      ({ productTolerance }) => productTolerance !== undefined && !tables.has(productTolerance),
+    );
+    expect(missing.map(({ id }) => id)).toEqual([]);
+  });
+
+  it("says where each limit was seen, and nothing of what was only recalled", () => {
+    expect(
+      offending(({ known }) => {
+        const from = known.from ?? [];
+        const unnamed = from.filter((name) => !Object.hasOwn(sources, name));
+        if (unnamed.length > 0) return `unnamed sources ${unnamed.join(", ")}`;
+        if (known.how === "seen" && (known.sources < 1 || from.length < known.sources)) return "seen, but not where";
+        if (known.how === "memory" && known.sources !== 0) return "recalled, yet with sources";
+        return undefined;
+      }),
+    ).toEqual([]);
+  });
+
+  it("has brackets without gaps or overlaps", () => {
+    expect(grades.flatMap(bracketFaults)).toEqual([]);
+  });
+});
+
+describe("product-analysis tolerance tables", () => {
+  it.each(library.tolerances.map((table) => [table.id, table] as const))(
+    "%s: one row for each specified limit",
+    (_, table) => {
+      const ends = table.rows.map(({ element, limit }) => `${element} ${limit.over ?? limit.from ?? ""}`);
+      expect(ends).toEqual([...new Set(ends)]);
+      for (const { element, limit } of table.rows) {
+        const low = limit.over ?? limit.from;
+        const high = limit.upTo ?? limit.under;
+        if (low !== undefined && high !== undefined) expect(compare(decimal(low), decimal(high)), element).toBe(-1);
+      }
+    },
+  );
+});
