@@ -4,9 +4,9 @@ import { answerProblem } from "./middleware/answer-problem.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
+import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
 import { healthRoutes } from "./routes/health.js";
-import { problemRoutes } from "./routes/problems.js";
 import { reportRoutes } from "./routes/reports.js";
 import { submissionRoutes } from "./routes/submissions.js";
 
@@ -19,7 +19,7 @@ export function createApp(deps: AppDeps): Express {
   app.set("query parser", "simple");
 
   app.use(requestLog(deps.logger), securityHeaders);
-  app.use(healthRoutes(deps), problemRoutes());
+  app.use(healthRoutes(deps), descriptionRoutes(deps));
   app.use("/v1", submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps));
   app.use(() => {
     throw new Problem("path-unknown");

@@ -7,7 +7,8 @@ import type { CallbackRules } from "./requests/check-callback-url.js";
 /** Draws a finished report in one form. */
 export interface Face {
   readonly mediaType: string;
-  render(report: Report): string | Uint8Array | Promise<string | Uint8Array>;
+  /** `digest`: SHA-256 of the report as stored, so that a printed face can name what it was drawn from. */
+  render(report: Report, digest: string): string | Uint8Array | Promise<string | Uint8Array>;
 }
 
 /** Everything the HTTP front works with, built once by main.ts and handed down. */

@@ -1,37 +1,55 @@
+import { z } from "zod";
 import type { Report } from "../../core/report/report.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 import type { SubmissionRecord, SubmissionState } from "../../worker/store/records.js";
+import { outcomeSchema, reportSchema } from "./report-schema.js";
 
-export interface SubmissionBody {
-  readonly id: string;
-  readonly state: SubmissionState;
-  readonly createdAt: string;
-  readonly finishedAt?: string;
-  readonly verdict?: Outcome;
-  readonly heats?: readonly HeatSummary[];
-  readonly failure?: { readonly code: string; readonly message: string };
-  readonly requirement: { readonly name: string } | null;
-  readonly documents: readonly DocumentBody[];
-  readonly tags: Readonly<Record<string, string>>;
-  readonly callback?: { readonly url: string; readonly secret?: string };
-  readonly links: { readonly self: string; readonly report: string };
-}
+const SUBMISSION_STATES = ["accepted", "working", "done", "failed"] as const satisfies readonly SubmissionState[];
 
-interface DocumentBody {
-  readonly name: string;
-  readonly sha256: string;
-  readonly bytes: number;
-  readonly mediaType: string;
-  readonly link: string;
-}
+const heatSummarySchema = z
+  .strictObject({
+    heat: z.string(),
+    verdict: outcomeSchema,
+    findings: z
+      .record(outcomeSchema, z.int().nonnegative())
+      .meta({ description: "How many findings had each outcome" }),
+    reasons: z
+      .array(z.string())
+      .meta({ description: "The sentences of the findings that failed or stayed undetermined" }),
+  })
+  .meta({ id: "HeatSummary" });
 
-export interface HeatSummary {
-  readonly heat: string;
-  readonly verdict: Outcome;
-  readonly findings: Readonly<Record<Outcome, number>>;
-  /** The sentences of the findings that failed or stayed undetermined. */
-  readonly reasons: readonly string[];
-}
+const documentSchema = z.strictObject({
+  name: z.string(),
+  sha256: z.string(),
+  bytes: z.int(),
+  mediaType: z.string(),
+  link: z.string(),
+});
+
+export const submissionSchema = z
+  .strictObject({
+    id: z.string(),
+    state: z.enum(SUBMISSION_STATES).meta({ description: "done and failed are final" }),
+    createdAt: z.iso.datetime(),
+    finishedAt: z.iso.datetime().exactOptional(),
+    verdict: outcomeSchema.exactOptional(),
+    heats: z.array(heatSummarySchema).exactOptional(),
+    failure: z.strictObject({ code: z.string(), message: z.string() }).exactOptional(),
+    requirement: z.strictObject({ name: z.string() }).nullable(),
+    documents: z.array(documentSchema),
+    tags: z.record(z.string(), z.string()),
+    callback: z.strictObject({ url: z.string(), secret: z.string().exactOptional() }).exactOptional(),
+    links: z.strictObject({ self: z.string(), report: z.string() }),
+  })
+  .meta({ id: "Submission" });
+export type SubmissionBody = z.infer<typeof submissionSchema>;
+type HeatSummary = z.infer<typeof heatSummarySchema>;
+
+/** What POST /v1/submissions answers: with the report, where the sender waited for it. */
+export const acceptedSchema = submissionSchema
+  .extend({ report: reportSchema.exactOptional() })
+  .meta({ id: "SubmissionWithReport" });
 
 /** A submission as the wire shows it. `report`: when there is one, the heats are summed up from it. */
 export function submissionBody(record: SubmissionRecord, report?: Report): SubmissionBody {
@@ -48,7 +66,7 @@ export function submissionBody(record: SubmissionRecord, report?: Report): Submi
     documents: record.documents.map(({ name, sha256, bytes, mediaType }) => {
       return { name, sha256, bytes, mediaType, link: `${self}/documents/${sha256}` };
     }),
-    tags: record.tags,
+    tags: { ...record.tags },
     ...(record.callbackUrl === undefined ? {} : { callback: { url: record.callbackUrl } }),
     links: { self, report: `${self}/report` },
   };

@@ -30,7 +30,7 @@ export function reportRoutes(deps: AppDeps): Router {
         return;
       }
       if (face?.mediaType === "text/html") response.set("Content-Security-Policy", PAGE_POLICY);
-      const body = face ? await face.render(JSON.parse(stored.json) as Report) : stored.json;
+      const body = face ? await face.render(JSON.parse(stored.json) as Report, stored.digest) : stored.json;
       response.type(chosen).send(typeof body === "string" ? body : Buffer.from(body));
     })
     .all(allowMethods("GET"));

@@ -2,12 +2,15 @@ import { createHash } from "node:crypto";
 import { mkdirSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Express } from "express";
+import express, { type Express } from "express";
 import { pino } from "pino";
+import { expect } from "vitest";
 import { createApp } from "../../api/app.js";
 import type { AppDeps } from "../../api/deps.js";
+import { openapiDocument } from "../../api/openapi/document.js";
 import type { Report } from "../../core/report/report.js";
 import type { Records } from "../../worker/store/records.js";
+import { checkAnswers } from "./check-answers.js";
 import { folderDocuments } from "./folder-documents.js";
 import { MemoryRecords } from "./memory-records.js";
 
@@ -18,6 +21,7 @@ export interface TestApi {
   uploads(): readonly string[];
   documents(): readonly string[];
   logged(): string;
+  /** Takes the folder away, and fails if any answer since the start was not as the OpenAPI document says. */
   remove(): void;
 }
 
@@ -30,7 +34,7 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
   mkdirSync(documentFolder);
   const records = new MemoryRecords();
   const lines: string[] = [];
-  const app = createApp({
+  const deps: AppDeps = {
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
@@ -39,14 +43,24 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
     callbackRules: { ports: [443, 8443], trustedHosts: ["127.0.0.1"] },
     faces: [{ mediaType: "text/html", render: (report) => `<!doctype html><title>${report.verdict}</title>` }],
     ...change,
-  });
+  };
+  const undocumented: string[] = [];
+  const document = openapiDocument(deps.faces, { closed: true });
+  const app = express().disable("x-powered-by");
+  app.use(
+    checkAnswers(document, (what) => undocumented.push(what)),
+    createApp(deps),
+  );
   return {
     app,
     records,
     uploads: () => readdirSync(uploadFolder),
     documents: () => readdirSync(documentFolder),
     logged: () => lines.join(""),
-    remove: () => rmSync(folder, { recursive: true }),
+    remove: () => {
+      rmSync(folder, { recursive: true });
+      expect(undocumented).toEqual([]);
+    },
   };
 }
 

@@ -1,10 +1,20 @@
 import { Router } from "express";
+import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
+import { openapiDocument } from "../openapi/document.js";
 import { PROBLEMS, Problem, type ProblemCode } from "../problems.js";
 
-/** What a problem's `type` leads to: its title, status and advice, for people and programs. */
-export function problemRoutes(): Router {
+/** What this service says about itself: its OpenAPI document, and what each problem's `type` means. */
+export function descriptionRoutes({ faces }: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
+  const document = openapiDocument(faces);
+
+  router
+    .route("/v1/openapi.json")
+    .get((_request, response) => {
+      response.json(document);
+    })
+    .all(allowMethods("GET"));
 
   router
     .route("/problems/:code")

@@ -1,0 +1,49 @@
+import { z } from "zod";
+import type { ZodOpenApiResponsesObject } from "zod-openapi";
+import { PROBLEMS, type ProblemCode } from "../problems.js";
+
+/** Refusals that any operation can give, whatever it does. */
+const ALWAYS: readonly ProblemCode[] = ["path-encoding", "fault"];
+
+const PROBLEM_CODES = Object.keys(PROBLEMS) as [ProblemCode, ...ProblemCode[]];
+
+export const problemSchema = problemOf(PROBLEM_CODES).meta({
+  id: "Problem",
+  description: "RFC 9457. `code` is the last part of `type`; GET on `type` explains it. Programs should go by `code`.",
+});
+
+/** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
+export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {
+  const answers: ZodOpenApiResponsesObject = {};
+  const all = [...codes, ...ALWAYS];
+  for (const status of new Set(all.map((code) => PROBLEMS[code].status))) {
+    const ofStatus = all.filter((code) => PROBLEMS[code].status === status);
+    answers[`${status}`] = {
+      description: ofStatus.map((code) => `${code}: ${PROBLEMS[code].title}.`).join("\n\n"),
+      content: {
+        "application/problem+json": {
+          schema: z.intersection(problemSchema, z.looseObject({ code: z.enum(ofStatus as [ProblemCode]) })),
+        },
+      },
+    };
+  }
+  return answers;
+}
+
+function problemOf(codes: [ProblemCode, ...ProblemCode[]]) {
+  return z.strictObject({
+    type: z.string(),
+    title: z.string(),
+    status: z.int(),
+    detail: z.string().meta({ description: "What happened this time" }),
+    advice: z.string().meta({ description: "What to do about it" }),
+    code: z.enum(codes),
+    errors: z
+      .array(z.strictObject({ pointer: z.string(), detail: z.string() }))
+      .exactOptional()
+      .meta({
+        description: "Each fault with a JSON Pointer into what was sent, or the name of a part, header or parameter",
+      }),
+    requestId: z.string().exactOptional(),
+  });
+}

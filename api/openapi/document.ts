@@ -1,0 +1,43 @@
+import { createDocument } from "zod-openapi";
+import { unitText } from "../../core/grades/grade.js";
+import type { Face } from "../deps.js";
+import { descriptionPaths } from "./description-paths.js";
+import { submissionPaths } from "./submission-paths.js";
+
+interface DocumentOptions {
+  /**
+   * Answers have exactly the fields that are known today, which our own tests hold us to. The published document leaves
+   * them open, because fields may be added and no generated client should break on one.
+   */
+  readonly closed: boolean;
+}
+
+/** The OpenAPI 3.1 document, made from the schemas that validate what comes in and type what goes out. */
+export function openapiDocument(faces: readonly Face[], { closed }: DocumentOptions = { closed: false }) {
+  return createDocument(
+    {
+      openapi: "3.1.0",
+      info: {
+        title: "Heatgate",
+        version: "1.0.0",
+        license: { name: "Apache-2.0", identifier: "Apache-2.0" },
+        description:
+          "Decides, heat by heat, whether delivered metal may be built in: takes mill certificates and mechanical-test " +
+          "records, judges them against grade limits and project minimums, and says for every value where it was read " +
+          "and for every outcome which clause it was held to. Refusals are problems by RFC 9457 on every path.\n\n" +
+          "Within /v1 fields and codes may be added and nothing is taken away or changes its meaning; readers pass over " +
+          "what they do not know. A path that is to go is marked deprecated here, and answers with a Deprecation and a " +
+          "Sunset header for at least twelve months first.",
+      },
+      paths: { ...submissionPaths(faces), ...descriptionPaths() },
+    },
+    {
+      override: ({ zodSchema, jsonSchema, io }) => {
+        // A unit is checked by a function of core, which no schema language can say.
+        if (zodSchema === unitText) jsonSchema.type = "string";
+        if (io === "output" && !closed) delete jsonSchema.additionalProperties;
+      },
+      allowEmptySchema: { custom: true },
+    },
+  );
+}

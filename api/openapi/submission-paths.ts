@@ -1,0 +1,137 @@
+import { z } from "zod";
+import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from "zod-openapi";
+import { requirementSchema } from "../../core/requirement/requirement.js";
+import type { Face } from "../deps.js";
+import { callbackSchema } from "../requests/callback.js";
+import { tagsSchema } from "../requests/tags.js";
+import { reportSchema } from "../responses/report-schema.js";
+import { acceptedSchema, submissionSchema } from "../responses/submission-body.js";
+import { refusals } from "./answers.js";
+
+export const idParameter = z.string().meta({ description: "From the Location header of POST /v1/submissions" });
+const waitHeader = z.string().optional().meta({
+  description: "RFC 7240: `wait=20` waits up to that many seconds, at most 25, for the work to be finished.",
+  example: "wait=20",
+});
+const bytes = { type: "string", format: "binary" } as const;
+
+const formSchema = z.object({
+  document: z.array(z.string().meta({ override: bytes })).min(1),
+  requirement: requirementSchema
+    .optional()
+    .meta({ description: "Left out: each certificate is held to the grades it claims" }),
+  callback: callbackSchema
+    .optional()
+    .meta({ description: "Where to tell of the result. A secret is made where none is given" }),
+  tags: tagsSchema.optional(),
+});
+
+const submit: ZodOpenApiOperationObject = {
+  operationId: "submit",
+  summary: "Hand in one document as the body, or several with a requirement as multipart parts",
+  tags: ["Submissions"],
+  requestParams: {
+    header: z.object({
+      Prefer: waitHeader,
+      "Content-Disposition": z
+        .string()
+        .optional()
+        .meta({ description: "Names a document that is the body", example: 'attachment; filename="H4471.csv"' }),
+    }),
+    query: z.object({ name: z.string().optional().meta({ description: "Names a document that is the body" }) }),
+  },
+  requestBody: {
+    required: true,
+    content: {
+      "multipart/form-data": { schema: formSchema },
+      "application/octet-stream": { schema: bytes },
+      "text/csv": { schema: bytes },
+      "application/json": { schema: {} },
+      "application/pdf": { schema: bytes },
+      "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": { schema: bytes },
+    },
+  },
+  responses: {
+    "200": {
+      description: "Finished while the sender waited; with the report when the state is done",
+      headers: z.object({ Location: z.string(), "Preference-Applied": z.string() }),
+      content: { "application/json": { schema: acceptedSchema } },
+    },
+    "202": {
+      description: "Kept for good, and being worked on",
+      headers: z.object({ Location: z.string(), "Retry-After": z.string() }),
+      content: { "application/json": { schema: acceptedSchema } },
+    },
+    ...refusals(
+      "document-missing",
+      "document-empty",
+      "document-too-large",
+      "request-too-large",
+      "too-many-documents",
+      "type-not-read",
+      "type-not-as-declared",
+      "json-broken",
+      "multipart-broken",
+      "part-unknown",
+      "parameter-invalid",
+      "requirement-invalid",
+      "callback-invalid",
+      "callback-refused",
+      "tags-invalid",
+      "request-aborted",
+      "store-unavailable",
+    ),
+  },
+};
+
+const read: ZodOpenApiOperationObject = {
+  operationId: "readSubmission",
+  summary: "How far a submission is, and its verdict per heat once it is done",
+  tags: ["Submissions"],
+  requestParams: { path: z.object({ id: idParameter }), header: z.object({ Prefer: waitHeader }) },
+  responses: {
+    "200": { description: "The submission", content: { "application/json": { schema: submissionSchema } } },
+    "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+    ...refusals("submission-unknown"),
+  },
+};
+
+const readReport = (faces: readonly Face[]): ZodOpenApiOperationObject => ({
+  operationId: "readReport",
+  summary: "The report, in the form that the Accept header asks for",
+  tags: ["Submissions"],
+  requestParams: { path: z.object({ id: idParameter }) },
+  responses: {
+    "200": {
+      description: "The report. As JSON its ETag is the SHA-256 of its bytes; it never changes",
+      headers: z.object({ ETag: z.string() }),
+      content: {
+        "application/json": { schema: reportSchema },
+        ...Object.fromEntries(faces.map(({ mediaType }) => [mediaType, { schema: { type: "string" } as const }])),
+      },
+    },
+    "304": { description: "The ETag in If-None-Match is that of the report" },
+    ...refusals("submission-unknown", "report-not-ready", "submission-failed", "not-acceptable"),
+  },
+});
+
+const readDocument: ZodOpenApiOperationObject = {
+  operationId: "readDocument",
+  summary: "A document as it was received, byte for byte",
+  tags: ["Submissions"],
+  requestParams: { path: z.object({ id: idParameter, sha256: z.string() }) },
+  responses: {
+    "200": { description: "Its bytes", content: { "application/octet-stream": { schema: bytes } } },
+    "304": { description: "The sender has it already" },
+    ...refusals("submission-unknown", "document-unknown"),
+  },
+};
+
+export function submissionPaths(faces: readonly Face[]): ZodOpenApiPathsObject {
+  return {
+    "/v1/submissions": { post: submit },
+    "/v1/submissions/{id}": { get: read },
+    "/v1/submissions/{id}/report": { get: readReport(faces) },
+    "/v1/submissions/{id}/documents/{sha256}": { get: readDocument },
+  };
+}
