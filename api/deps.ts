@@ -6,6 +6,8 @@ import type { CallbackRules } from "./requests/check-callback-url.js";
 
 /** Draws a finished report in one form. */
 export interface Face {
+  /** For ?format=, where a link has to say it. */
+  readonly name: string;
   readonly mediaType: string;
   /** `digest`: SHA-256 of the report as stored, so that a printed face can name what it was drawn from. */
   render(report: Report, digest: string): string | Uint8Array | Promise<string | Uint8Array>;

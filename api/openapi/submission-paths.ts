@@ -96,22 +96,32 @@ const read: ZodOpenApiOperationObject = {
   },
 };
 
+const faceSchema = (mediaType: string) => (mediaType.endsWith("json") ? {} : ({ type: "string" } as const));
+
 const readReport = (faces: readonly Face[]): ZodOpenApiOperationObject => ({
   operationId: "readReport",
   summary: "The report, in the form that the Accept header asks for",
   tags: ["Submissions"],
-  requestParams: { path: z.object({ id: idParameter }) },
+  requestParams: {
+    path: z.object({ id: idParameter }),
+    query: z.object({
+      format: z
+        .enum(["json", ...faces.map(({ name }) => name)])
+        .optional()
+        .meta({ description: "Instead of an Accept header, for links" }),
+    }),
+  },
   responses: {
     "200": {
       description: "The report. As JSON its ETag is the SHA-256 of its bytes; it never changes",
       headers: z.object({ ETag: z.string() }),
       content: {
         "application/json": { schema: reportSchema },
-        ...Object.fromEntries(faces.map(({ mediaType }) => [mediaType, { schema: { type: "string" } as const }])),
+        ...Object.fromEntries(faces.map(({ mediaType }) => [mediaType, { schema: faceSchema(mediaType) }])),
       },
     },
     "304": { description: "The ETag in If-None-Match is that of the report" },
-    ...refusals("submission-unknown", "report-not-ready", "submission-failed", "not-acceptable"),
+    ...refusals("submission-unknown", "report-not-ready", "submission-failed", "not-acceptable", "parameter-invalid"),
   },
 });
 

@@ -7,11 +7,13 @@ import { PROBLEMS, Problem, type ProblemCode } from "../problems.js";
 /** What this service says about itself: its OpenAPI document, and what each problem's `type` means. */
 export function descriptionRoutes({ faces }: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
-  const document = openapiDocument(faces);
+  // Made when first asked for: a start must not wait for it.
+  let document: ReturnType<typeof openapiDocument> | undefined;
 
   router
     .route("/v1/openapi.json")
     .get((_request, response) => {
+      document ??= openapiDocument(faces);
       response.json(document);
     })
     .all(allowMethods("GET"));

@@ -1,4 +1,4 @@
-import { Router } from "express";
+import { type Request, Router } from "express";
 import type { Report } from "../../core/report/report.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps, Face } from "../deps.js";
@@ -9,9 +9,12 @@ import { findSubmission } from "./submissions.js";
 /** A page may draw itself with its own style and pictures, and may fetch and run nothing. */
 const PAGE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'";
 
+/** The report itself needs no drawing. */
+const JSON_FACE = { name: "json", mediaType: "application/json" } as const;
+type Form = Face | typeof JSON_FACE;
+
 export function reportRoutes(deps: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
-  const mediaTypes = ["application/json", ...deps.faces.map((face) => face.mediaType)];
 
   router
     .route("/submissions/:id/report")
@@ -20,18 +23,15 @@ export function reportRoutes(deps: AppDeps): Router {
       const stored = await deps.records.getReport(record.id);
       if (!stored) throw whyNoReport(record);
 
-      const chosen = request.accepts(mediaTypes);
-      if (!chosen) throw new Problem("not-acceptable", { detail: `Reports are given as ${mediaTypes.join(", ")}.` });
-      const face = deps.faces.find(({ mediaType }) => mediaType === chosen);
-
+      const face = chooseFace(request, [JSON_FACE, ...deps.faces]);
       response.set({ ETag: entityTag(stored.digest, face), Vary: "Accept", "Cache-Control": "private, immutable" });
       if (request.fresh) {
         response.status(304).end();
         return;
       }
-      if (face?.mediaType === "text/html") response.set("Content-Security-Policy", PAGE_POLICY);
-      const body = face ? await face.render(JSON.parse(stored.json) as Report, stored.digest) : stored.json;
-      response.type(chosen).send(typeof body === "string" ? body : Buffer.from(body));
+      if (face.mediaType === "text/html") response.set("Content-Security-Policy", PAGE_POLICY);
+      const body = await draw(face, stored);
+      response.type(face.mediaType).send(typeof body === "string" ? body : Buffer.from(body));
     })
     .all(allowMethods("GET"));
 
@@ -39,8 +39,28 @@ export function reportRoutes(deps: AppDeps): Router {
 }
 
 /** A report never changes, so its digest is a strong tag; each face of it is another representation with its own. */
-function entityTag(digest: string, face: Face | undefined): string {
-  return face ? `"${digest};${face.mediaType}"` : `"${digest}"`;
+function entityTag(digest: string, face: Form): string {
+  return face === JSON_FACE ? `"${digest}"` : `"${digest}-${face.name}"`;
+}
+
+function draw(face: Form, { json, digest }: { readonly json: string; readonly digest: string }) {
+  return "render" in face ? face.render(JSON.parse(json) as Report, digest) : json;
+}
+
+/** By ?format= where a link says it, else by the Accept header. */
+function chooseFace(request: Request, forms: readonly Form[]): Form {
+  const { format } = request.query;
+  if (format !== undefined) {
+    const named = forms.find(({ name }) => name === format);
+    if (named) return named;
+    const detail = `must be one of ${forms.map(({ name }) => name).join(", ")}`;
+    throw new Problem("parameter-invalid", { errors: [{ pointer: "format", detail }] });
+  }
+  const mediaTypes = forms.map(({ mediaType }) => mediaType);
+  const accepted = request.accepts(mediaTypes);
+  const chosen = forms.find(({ mediaType }) => mediaType === accepted);
+  if (chosen) return chosen;
+  throw new Problem("not-acceptable", { detail: `Reports are given as ${mediaTypes.join(", ")}.` });
 }
 
 function whyNoReport(record: SubmissionRecord): Problem {

@@ -5,6 +5,8 @@ import { openapiDocument } from "../../api/openapi/document.js";
 import { checkAnswers } from "../support/check-answers.js";
 import { type TestApi, testApi } from "../support/test-api.js";
 
+const DOCUMENT = openapiDocument([], { closed: true });
+
 let api: TestApi;
 beforeEach(() => {
   api = testApi();
@@ -36,7 +38,7 @@ describe("the OpenAPI document", () => {
 describe("the check that all our tests go through", () => {
   const complaints = async (path: string, answer: RequestHandler) => {
     const heard: string[] = [];
-    const app = express().use(checkAnswers(openapiDocument([], { closed: true }), (what) => heard.push(what)));
+    const app = express().use(checkAnswers(DOCUMENT, (what) => heard.push(what)));
     await request(app.use(answer)).get(path);
     return heard.join();
   };

@@ -37,11 +37,31 @@ describe("the report", () => {
     ["*/*", "application/json"],
     ["text/html,application/xhtml+xml;q=0.9,*/*;q=0.8", "text/html"],
     ["application/json;q=0.5, text/html", "text/html"],
+    ["text/plain", "text/plain"],
+    ["application/xml", "application/xml"],
+    ["application/sarif+json", "application/sarif+json"],
   ])("asked for as %s is %s", async (accept, type) => {
     await finish();
     const response = await request(api.app).get(links.report).set("Accept", accept);
     expect(response.status).toBe(200);
     expect(response.headers["content-type"]).toContain(type);
+  });
+
+  it.each([
+    ["html", "text/html"],
+    ["json", "application/json"],
+    ["sarif", "application/sarif+json"],
+  ])("asked for by a link as %s is %s", async (format, type) => {
+    await finish();
+    const response = await request(api.app).get(`${links.report}?format=${format}`).set("Accept", "image/png");
+    expect(response.headers["content-type"]).toContain(type);
+  });
+
+  it("asked for by a link in no known form is refused with the forms that are", async () => {
+    await finish();
+    const response = await request(api.app).get(`${links.report}?format=docx`);
+    expect(response.status).toBe(400);
+    expect(response.body.errors).toEqual([{ pointer: "format", detail: expect.stringContaining("junit") }]);
   });
 
   it("asked for in a form that does not exist is refused with the forms that do", async () => {

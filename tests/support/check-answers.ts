@@ -10,9 +10,7 @@ type OpenapiDocument = ReturnType<typeof openapiDocument>;
  * What does not fit is handed to `complain`. Addresses that the document does not know may only give problems.
  */
 export function checkAnswers(document: OpenapiDocument, complain: (what: string) => void): RequestHandler {
-  const ajv = new Ajv2020({ strict: false, allErrors: true });
-  (addFormats as unknown as (ajv: Ajv2020) => void)(ajv);
-  ajv.addSchema(document, "openapi");
+  const ajv = validatorOf(document);
   const templates = Object.keys(document.paths ?? {}).map((template) => ({ template, matches: matcher(template) }));
 
   return (request, response, next) => {
@@ -57,6 +55,19 @@ function faultIn(ajv: Ajv2020, document: OpenapiDocument, given: Given) {
   if (!schema) return `is not documented as ${type}`;
   if (!type.endsWith("json")) return undefined;
   return violations(ajv, `openapi#/${pointer}/content/${escaped(type)}/schema`, body);
+}
+
+const validators = new WeakMap<OpenapiDocument, Ajv2020>();
+
+/** Compiling takes longer than most tests, so each document has its validator once. */
+function validatorOf(document: OpenapiDocument): Ajv2020 {
+  const known = validators.get(document);
+  if (known) return known;
+  const ajv = new Ajv2020({ strict: false, allErrors: true });
+  (addFormats as unknown as (ajv: Ajv2020) => void)(ajv);
+  ajv.addSchema(document, "openapi");
+  validators.set(document, ajv);
+  return ajv;
 }
 
 function faultInUnknown(ajv: Ajv2020, type: string, body: string) {

@@ -7,6 +7,7 @@ import { pino } from "pino";
 import { expect } from "vitest";
 import { createApp } from "../../api/app.js";
 import type { AppDeps } from "../../api/deps.js";
+import { FACES } from "../../api/faces.js";
 import { openapiDocument } from "../../api/openapi/document.js";
 import type { Report } from "../../core/report/report.js";
 import type { Records } from "../../worker/store/records.js";
@@ -25,6 +26,8 @@ export interface TestApi {
   remove(): void;
 }
 
+const CLOSED_DOCUMENT = openapiDocument(FACES, { closed: true });
+
 /** The app over records in memory and documents in a temporary folder. */
 export function testApi(change: Partial<AppDeps> = {}): TestApi {
   const folder = mkdtempSync(join(tmpdir(), "heatgate-api-"));
@@ -41,11 +44,11 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
     uploadFolder,
     limits: { documentBytes: 1_000_000, submissionBytes: 2_000_000, documents: 5 },
     callbackRules: { ports: [443, 8443], trustedHosts: ["127.0.0.1"] },
-    faces: [{ mediaType: "text/html", render: (report) => `<!doctype html><title>${report.verdict}</title>` }],
+    faces: FACES,
     ...change,
   };
   const undocumented: string[] = [];
-  const document = openapiDocument(deps.faces, { closed: true });
+  const document = CLOSED_DOCUMENT;
   const app = express().disable("x-powered-by");
   app.use(
     checkAnswers(document, (what) => undocumented.push(what)),
