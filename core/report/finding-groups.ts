@@ -37,7 +37,8 @@ export function groupFindings(heat: ReportHeat): readonly FindingGroup[] {
 }
 
 function titleOf(finding: Finding, heat: ReportHeat): Title {
-  const { quantity } = finding;
+  // "KV single" and "Cu+Ni+Cr+Mo" belong where their first symbol does.
+  const [quantity = ""] = finding.quantity.split(/[ +]/);
   if (isQuantity(quantity)) {
     const kind = kindOf(quantity);
     if (kind === "chemistry") return "Chemistry";
