@@ -1,0 +1,75 @@
+import { describe, expect, it } from "vitest";
+import { FN_WRC_1992 } from "../../../core/metallurgy/ferrite-number.js";
+import { ferriteByFit, ferriteByNetwork, ferriteByStraightPieces } from "../../../core/metallurgy/ferrite-routes.js";
+import { formatDecimal, toNumber } from "../../../core/quantity/decimal.js";
+import { ANALYSES, analysis } from "./analysis.js";
+
+const WELD = "C 0.03, Si 0.5, Mn 1.8, Cr 20.0, Ni 10.0, Mo 0.1, Cu 0.1, N 0.05";
+
+function compute(text: string) {
+  const result = FN_WRC_1992.compute(analysis(text));
+  if (result.kind !== "value") return result;
+  return {
+    ...result,
+    value: formatDecimal(result.value),
+    low: result.low && toNumber(result.low),
+    high: result.high && toNumber(result.high),
+  };
+}
+
+describe("Ferrite Number from chemistry", () => {
+  it("gives the fit and at least 2 FN either way", () => {
+    expect(compute(`${WELD}, Nb 0`)).toMatchObject({ value: "8.3", low: 6.28, high: 10.28, notReported: [] });
+  });
+
+  it("is as uncertain as its routes disagree", () => {
+    // 304L plate: fit 7.4, network 8.9, straight pieces 6.6 are within 2; more nitrogen splits them.
+    const leanWeld = compute("C 0.02, Si 0.4, Mn 1.5, Cr 24.0, Ni 12.0, Mo 0.1, Cu 0.1, N 0.05, Nb 0");
+    if (leanWeld.kind !== "value") throw new Error("expected a value");
+    expect(leanWeld.high! - leanWeld.low!).toBeGreaterThan(4);
+    expect(leanWeld.cautions[0]).toMatch(/^routes differ: \d/);
+  });
+
+  it("stays open where niobium, molybdenum or copper is not reported", () => {
+    expect(compute(WELD)).toMatchObject({ low: 6.28, high: undefined, notReported: ["Nb"] });
+    expect(compute("C 0.03, Cr 20, Ni 10, N 0.05, Mo 0.1, Nb 0")).toMatchObject({
+      low: undefined,
+      notReported: ["Cu"],
+    });
+  });
+
+  it("never falls below zero and says where the fit ends", () => {
+    const low = compute("C 0.02, Si 0.4, Mn 1.7, Cr 17.7, Ni 13.0, Mo 2.5, Cu 0.1, N 0.05, Nb 0");
+    expect(low).toMatchObject({
+      kind: "value",
+      low: 0,
+      cautions: [expect.anything(), expect.stringContaining("2 FN")],
+    });
+  });
+
+  it("refuses outside the axes of the diagram", () => {
+    expect(FN_WRC_1992.compute(ANALYSES["310"])).toMatchObject({
+      kind: "outside-range",
+      because: expect.stringContaining("Creq 25.00, Nieq 22.35 is outside the WRC-1992 diagram"),
+    });
+    expect(compute("C 0.02, Cr 17.0, Ni 9.0, N 0.05")).toMatchObject({ kind: "value" });
+    expect(compute("C 0.02, Cr 16.9, Ni 9.0, N 0.05")).toMatchObject({ kind: "outside-range" });
+    expect(compute("C 0.02, Cr 28.0, Ni 9.0, N 0.05")).toMatchObject({ kind: "outside-range" });
+  });
+
+  it("needs nitrogen", () => {
+    expect(compute("C 0.02, Cr 18.0, Ni 9.0")).toEqual({ kind: "missing", missing: ["N"] });
+  });
+});
+
+describe("the routes", () => {
+  it("do not answer outside their own range", () => {
+    expect(ferriteByFit(17, 9)).toBeDefined();
+    expect(ferriteByFit(16.99, 9)).toBeUndefined();
+    expect(ferriteByFit(31, 18.01)).toBeUndefined();
+    expect(ferriteByNetwork(analysis(`${WELD}, V 0.92`))).toBeDefined();
+    expect(ferriteByNetwork(analysis(`${WELD}, V 0.93`))).toBeUndefined();
+    expect(ferriteByStraightPieces(analysis("C 0.02, Si 0.4, Mn 1, Cr 22, Ni 5.5, Mo 3, N 0.16"))).toBeUndefined();
+    expect(ferriteByStraightPieces(ANALYSES["310"])).toBe(0);
+  });
+});
