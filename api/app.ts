@@ -6,6 +6,7 @@ import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
 import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
+import { eventRoutes } from "./routes/events.js";
 import { healthRoutes } from "./routes/health.js";
 import { reportRoutes } from "./routes/reports.js";
 import { submissionRoutes } from "./routes/submissions.js";
@@ -20,7 +21,7 @@ export function createApp(deps: AppDeps): Express {
 
   app.use(requestLog(deps.logger), securityHeaders);
   app.use(healthRoutes(deps), descriptionRoutes(deps));
-  app.use("/v1", submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps));
+  app.use("/v1", submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps), eventRoutes(deps));
   app.use(() => {
     throw new Problem("path-unknown");
   });

@@ -2,7 +2,6 @@ import type { Logger } from "pino";
 import type { Report } from "../core/report/report.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { UploadLimits } from "./config.js";
-import type { CallbackRules } from "./requests/check-callback-url.js";
 
 /** Draws a finished report in one form. */
 export interface Face {
@@ -21,7 +20,8 @@ export interface AppDeps {
   /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
   readonly uploadFolder: string;
   readonly limits: UploadLimits;
-  readonly callbackRules: CallbackRules;
+  /** What is wrong with a callback's address, as far as can be said before the name is resolved. */
+  callbackProblem(url: string): string | undefined;
   /** Forms of the report besides JSON, in the order of preference. */
   readonly faces: readonly Face[];
 }

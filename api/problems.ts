@@ -146,6 +146,26 @@ export const PROBLEMS = {
     title: "Callbacks to this address are not made",
     advice: "Use https on an allowed port and a host name that is public, without user name or password in it.",
   },
+  "idempotency-key-in-use": {
+    status: 409,
+    title: "The first request with this Idempotency-Key is still being taken in",
+    advice: "Send it again after Retry-After; it will be answered with what the first one led to.",
+  },
+  "idempotency-key-reused": {
+    status: 422,
+    title: "This Idempotency-Key was used for another submission",
+    advice: "A key belongs to one content for 24 hours. Make a new key for each new submission.",
+  },
+  "cursor-unknown": {
+    status: 400,
+    title: "This cursor was not given out here",
+    advice: "Take the cursor from `next` of the page before, and leave it out for the first page.",
+  },
+  "receiver-missing": {
+    status: 409,
+    title: "There is nothing to deliver",
+    advice: "The submission has no callback, or is not finished yet.",
+  },
   "tags-invalid": {
     status: 422,
     title: "The tags have faults",

@@ -2,6 +2,7 @@ import { createDocument } from "zod-openapi";
 import { unitText } from "../../core/grades/grade.js";
 import type { Face } from "../deps.js";
 import { descriptionPaths } from "./description-paths.js";
+import { eventPaths } from "./event-paths.js";
 import { submissionPaths } from "./submission-paths.js";
 
 interface DocumentOptions {
@@ -29,7 +30,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
           "what they do not know. A path that is to go is marked deprecated here, and answers with a Deprecation and a " +
           "Sunset header for at least twelve months first.",
       },
-      paths: { ...submissionPaths(faces), ...descriptionPaths() },
+      paths: { ...submissionPaths(faces), ...eventPaths(), ...descriptionPaths() },
     },
     {
       override: ({ zodSchema, jsonSchema, io }) => {

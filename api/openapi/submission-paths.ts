@@ -3,9 +3,10 @@ import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from "zod-opena
 import { requirementSchema } from "../../core/requirement/requirement.js";
 import type { Face } from "../deps.js";
 import { callbackSchema } from "../requests/callback.js";
+import { listQuerySchema } from "../requests/list-query.js";
 import { tagsSchema } from "../requests/tags.js";
 import { reportSchema } from "../responses/report-schema.js";
-import { acceptedSchema, submissionSchema } from "../responses/submission-body.js";
+import { acceptedSchema, submissionSchema, submissionsSchema } from "../responses/submission-body.js";
 import { refusals } from "./answers.js";
 
 export const idParameter = z.string().meta({ description: "From the Location header of POST /v1/submissions" });
@@ -33,6 +34,15 @@ const submit: ZodOpenApiOperationObject = {
   requestParams: {
     header: z.object({
       Prefer: waitHeader,
+      "Idempotency-Key": z
+        .string()
+        .optional()
+        .meta({
+          description:
+            "Your own name for this submission. Sent again within 24 hours with the same content it is answered with the " +
+            "same submission (Idempotency-Replayed: true), so a request whose answer was lost can be repeated.",
+          example: '"b1946ac9-2d5a-4f3e-9d0a-6f1f3a5f8c11"',
+        }),
       "Content-Disposition": z
         .string()
         .optional()
@@ -78,9 +88,22 @@ const submit: ZodOpenApiOperationObject = {
       "callback-invalid",
       "callback-refused",
       "tags-invalid",
+      "idempotency-key-in-use",
+      "idempotency-key-reused",
       "request-aborted",
       "store-unavailable",
     ),
+  },
+};
+
+const list: ZodOpenApiOperationObject = {
+  operationId: "listSubmissions",
+  summary: "Submissions, newest first; pages stay stable while new ones arrive",
+  tags: ["Submissions"],
+  requestParams: { query: listQuerySchema },
+  responses: {
+    "200": { description: "One page", content: { "application/json": { schema: submissionsSchema } } },
+    ...refusals("parameter-invalid", "cursor-unknown"),
   },
 };
 
@@ -139,7 +162,7 @@ const readDocument: ZodOpenApiOperationObject = {
 
 export function submissionPaths(faces: readonly Face[]): ZodOpenApiPathsObject {
   return {
-    "/v1/submissions": { post: submit },
+    "/v1/submissions": { post: submit, get: list },
     "/v1/submissions/{id}": { get: read },
     "/v1/submissions/{id}/report": { get: readReport(faces) },
     "/v1/submissions/{id}/documents/{sha256}": { get: readDocument },

@@ -51,6 +51,11 @@ export const acceptedSchema = submissionSchema
   .extend({ report: reportSchema.exactOptional() })
   .meta({ id: "SubmissionWithReport" });
 
+export const submissionsSchema = z.strictObject({
+  items: z.array(submissionSchema),
+  next: z.string().exactOptional().meta({ description: "Address of the next page; absent on the last" }),
+});
+
 /** A submission as the wire shows it. `report`: when there is one, the heats are summed up from it. */
 export function submissionBody(record: SubmissionRecord, report?: Report): SubmissionBody {
   const self = `/v1/submissions/${record.id}`;

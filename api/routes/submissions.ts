@@ -3,26 +3,44 @@ import type { Records, SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { Problem } from "../problems.js";
-import { checkCallbackUrl } from "../requests/check-callback-url.js";
+import { idempotencyKey } from "../requests/idempotency.js";
+import { listFilter, listQuerySchema } from "../requests/list-query.js";
+import { nextLink, readPage } from "../requests/page.js";
 import { preferWaitSeconds } from "../requests/prefer-wait.js";
+import { readQuery } from "../requests/query.js";
+import { RunningKeys } from "../requests/running-keys.js";
 import { isFinal, submissionAnswer } from "../responses/submission-answer.js";
+import { submissionBody } from "../responses/submission-body.js";
 import { receiveSubmission } from "../uploads/receive-submission.js";
-import type { Received } from "../uploads/received.js";
+import { acceptSubmission } from "./accept-submission.js";
 
 export function submissionRoutes(deps: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
+  const running = new RunningKeys();
 
   router
     .route("/submissions")
     .post(async (request, response) => {
-      const { accepted, secret } = await receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
-        keepSubmission(deps, received),
+      const key = idempotencyKey(request.get("Idempotency-Key"));
+      const accepted = await running.during(undefined, key, () =>
+        receiveSubmission(request, deps.uploadFolder, deps.limits, (received) => acceptSubmission(deps, received, key)),
       );
-      const { record, waited } = await waitIfAsked(deps.records, request, accepted);
+      if (accepted.isReplay) response.set("Idempotency-Replayed", "true");
+      const { record, waited } = await waitIfAsked(deps.records, request, accepted.record);
       if (!isFinal(record)) response.status(202).set("Retry-After", "1");
-      await sendSubmission(deps, response, record, { waited, secret, withReport: true });
+      await sendSubmission(deps, response, record, { waited, secret: accepted.secret, withReport: true });
     })
-    .all(allowMethods("POST"));
+    .get(async (request, response) => {
+      const query = readQuery(request, listQuerySchema);
+      const page = await readPage(() =>
+        deps.records.listSubmissions(listFilter(query, undefined), query.limit, query.cursor),
+      );
+      response.set("Cache-Control", "private, no-cache").json({
+        items: page.items.map((record) => submissionBody(record)),
+        ...nextLink(request.originalUrl, page.next),
+      });
+    })
+    .all(allowMethods("GET", "POST"));
 
   router
     .route("/submissions/:id")
@@ -35,20 +53,6 @@ export function submissionRoutes(deps: AppDeps): Router {
     .all(allowMethods("GET"));
 
   return router;
-}
-
-/** Bytes first, then the row: whatever the row names is already durable. */
-async function keepSubmission(deps: AppDeps, received: Received) {
-  const { callback, requirement, tags } = received;
-  if (callback) checkCallbackUrl(callback.url, deps.callbackRules);
-  for (const document of received.documents) await deps.documents.put(document.sha256, document.path);
-  const accepted = await deps.records.createSubmission({
-    requirement,
-    documents: received.documents.map(({ path: _, ...document }) => document),
-    tags,
-    ...(callback ? { callback: { url: callback.url, secret: callback.secret } } : {}),
-  });
-  return { accepted, secret: callback?.isSecretNew ? callback.secret : undefined };
 }
 
 export async function findSubmission(records: Records, id: string): Promise<SubmissionRecord> {

@@ -28,6 +28,16 @@ const CASES: readonly (readonly [what: string, code: keyof typeof PROBLEMS, send
   ["a broken percent-encoding", "path-encoding", () => request(api.app).get("/v1/submissions/%E0%A4%A")],
   ["a broken percent-encoding elsewhere", "path-encoding", () => request(api.app).get("/problems/%")],
   ["a method that does not fit", "method-not-allowed", () => request(api.app).delete(SUBMISSIONS)],
+  ["a filter that is not known", "parameter-invalid", () => request(api.app).get(`${SUBMISSIONS}?heat=H4471`)],
+  ["a filter without sense", "parameter-invalid", () => request(api.app).get(`${SUBMISSIONS}?state=melted&limit=0`)],
+  ["a cursor of one's own", "cursor-unknown", () => request(api.app).get(`${SUBMISSIONS}?cursor=abc`)],
+  ["a feed from nowhere", "parameter-invalid", () => request(api.app).get("/v1/events?after=-1")],
+  [
+    "an empty Idempotency-Key",
+    "parameter-invalid",
+    () => post().set("Idempotency-Key", '""').type("text/csv").send("a"),
+  ],
+  ["deliveries of an unknown submission", "submission-unknown", () => request(api.app).get(`${NOBODY}/deliveries`)],
   ["a method that does not fit a report", "method-not-allowed", () => request(api.app).put(`${NOBODY}/report`)],
   ["an unknown submission", "submission-unknown", () => request(api.app).get(NOBODY)],
   ["a report of an unknown submission", "submission-unknown", () => request(api.app).get(`${NOBODY}/report`)],
@@ -139,7 +149,7 @@ describe("what is wrong is pointed at", () => {
 
   it("in a method, what would be allowed", async () => {
     const response = await request(api.app).delete(SUBMISSIONS);
-    expect(response.headers.allow).toBe("POST, OPTIONS");
+    expect(response.headers.allow).toBe("GET, POST, HEAD, OPTIONS");
     const options = await request(api.app).options(`${NOBODY}/report`);
     expect(options.status).toBe(204);
     expect(options.headers.allow).toBe("GET, HEAD, OPTIONS");

@@ -1,6 +1,17 @@
 import { randomUUID } from "node:crypto";
 import { EventEmitter, once } from "node:events";
-import type { Failure, FinishedReport, NewSubmission, Records, SubmissionRecord } from "../../worker/store/records.js";
+import {
+  BadCursor,
+  type EventRecord,
+  type Failure,
+  type FinishedReport,
+  IdempotencyKeyReused,
+  type ListFilter,
+  type NewSubmission,
+  type Page,
+  type Records,
+  type SubmissionRecord,
+} from "../../worker/store/records.js";
 
 type Kept = { record: SubmissionRecord; report?: FinishedReport };
 
@@ -9,11 +20,16 @@ export class MemoryRecords implements Partial<Records> {
   readonly kept = new Map<string, Kept>();
   /** Set to have the next call of createSubmission or check throw: the database is away. */
   unreachable: Error | undefined;
+  readonly #keys = new Map<string, { readonly id: string; readonly fingerprint: string }>();
+  readonly #events: EventRecord[] = [];
   readonly #changes = new EventEmitter().setMaxListeners(0);
 
   async createSubmission(submission: NewSubmission): Promise<SubmissionRecord> {
     if (this.unreachable) throw this.unreachable;
-    const { callback, owner, requirement, documents, tags } = submission;
+    const { callback, owner, requirement, documents, tags, idempotency } = submission;
+    const earlier = idempotency && this.#keys.get(keyName(owner, idempotency.key));
+    if (earlier && earlier.fingerprint !== idempotency.fingerprint) throw new IdempotencyKeyReused();
+    if (earlier) return this.kept.get(earlier.id)!.record;
     const record: SubmissionRecord = {
       id: randomUUID(),
       state: "accepted",
@@ -25,12 +41,42 @@ export class MemoryRecords implements Partial<Records> {
       ...(callback ? { callbackUrl: callback.url } : {}),
     };
     this.kept.set(record.id, { record });
+    if (idempotency) {
+      this.#keys.set(keyName(owner, idempotency.key), { id: record.id, fingerprint: idempotency.fingerprint });
+    }
     this.#changes.emit("created", record);
     return record;
   }
 
   async getSubmission(id: string): Promise<SubmissionRecord | undefined> {
     return this.kept.get(id)?.record;
+  }
+
+  async findByIdempotencyKey(owner: string | undefined, key: string) {
+    const earlier = this.#keys.get(keyName(owner, key));
+    return earlier && { submission: this.kept.get(earlier.id)!.record, fingerprint: earlier.fingerprint };
+  }
+
+  async listSubmissions(filter: ListFilter, limit: number, cursor?: string): Promise<Page<SubmissionRecord>> {
+    const all = [...this.kept.values()].map(({ record }) => record).reverse();
+    const start = cursor === undefined ? 0 : all.findIndex(({ id }) => id === cursor) + 1;
+    if (cursor !== undefined && start === 0) throw new BadCursor();
+    const found = all.slice(start).filter((record) => fits(record, filter));
+    const items = found.slice(0, limit);
+    return found.length > limit ? { items, next: items.at(-1)!.id } : { items };
+  }
+
+  async listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]> {
+    const isTheirs = (id: string) => owner === undefined || this.kept.get(id)?.record.owner === owner;
+    return this.#events.filter(({ sequence, submission }) => sequence > after && isTheirs(submission)).slice(0, limit);
+  }
+
+  async listDeliveries() {
+    return [];
+  }
+
+  async redeliver() {
+    return false;
   }
 
   async getReport(id: string) {
@@ -72,6 +118,23 @@ export class MemoryRecords implements Partial<Records> {
     if (!kept || kept.report) return;
     kept.record = { ...kept.record, ...change, finishedAt: new Date() };
     if (report) kept.report = report;
+    const sequence = this.#events.length + 1;
+    const type = report ? "submission.done" : "submission.failed";
+    const body = JSON.stringify({ type, data: { submission: id } });
+    this.#events.push({ id: `event-${sequence}`, sequence, type, submission: id, createdAt: new Date(), body });
     this.#changes.emit(`final ${id}`);
   }
+}
+
+function keyName(owner: string | undefined, key: string): string {
+  return JSON.stringify([owner, key]);
+}
+
+function fits(record: SubmissionRecord, { owner, state, verdict, tags }: ListFilter): boolean {
+  return (
+    (owner === undefined || record.owner === owner) &&
+    (state === undefined || record.state === state) &&
+    (verdict === undefined || record.verdict === verdict) &&
+    Object.entries(tags ?? {}).every(([name, value]) => record.tags[name] === value)
+  );
 }

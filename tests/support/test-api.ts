@@ -43,7 +43,7 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
     uploadFolder,
     limits: { documentBytes: 1_000_000, submissionBytes: 2_000_000, documents: 5 },
-    callbackRules: { ports: [443, 8443], trustedHosts: ["127.0.0.1"] },
+    callbackProblem: (url) => (url.startsWith("https://receiver.example/") ? undefined : "It is not the receiver."),
     faces: FACES,
     ...change,
   };

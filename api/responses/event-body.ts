@@ -1,0 +1,61 @@
+import { z } from "zod";
+import type { DeliveryRecord, EventRecord } from "../../worker/store/records.js";
+
+const eventSchema = z
+  .strictObject({
+    id: z.string().meta({ description: "The webhook-id of its delivery" }),
+    sequence: z.int(),
+    type: z.string(),
+    submission: z.string(),
+    createdAt: z.iso.datetime(),
+    body: z.looseObject({ type: z.string() }).meta({ description: "As it is sent to receivers" }),
+  })
+  .meta({ id: "Event" });
+
+export const eventsSchema = z.strictObject({
+  items: z.array(eventSchema),
+  next: z.int().meta({ description: "Ask with after=next for what comes later" }),
+});
+
+export function eventsBody(events: readonly EventRecord[], after: number): z.infer<typeof eventsSchema> {
+  return {
+    items: events.map(({ body, createdAt, ...event }) => {
+      return { ...event, createdAt: createdAt.toISOString(), body: JSON.parse(body) as { type: string } };
+    }),
+    next: events.at(-1)?.sequence ?? after,
+  };
+}
+
+const attemptSchema = z.strictObject({
+  attempt: z.int(),
+  startedAt: z.iso.datetime(),
+  durationMs: z.number(),
+  status: z.int().exactOptional(),
+  address: z.string().exactOptional(),
+  problem: z.string().exactOptional(),
+  detail: z.string().exactOptional(),
+  answer: z.string().exactOptional(),
+});
+
+const deliverySchema = z
+  .strictObject({
+    event: z.string(),
+    url: z.string(),
+    state: z.enum(["pending", "delivered", "failed", "disabled"]),
+    nextAttemptAt: z.iso.datetime().exactOptional(),
+    attempts: z.array(attemptSchema),
+  })
+  .meta({ id: "Delivery" });
+
+export const deliveriesSchema = z.strictObject({ items: z.array(deliverySchema) });
+
+export function deliveryBody(delivery: DeliveryRecord): z.infer<typeof deliverySchema> {
+  const { event, url, state, nextAttemptAt, attempts } = delivery;
+  return {
+    event,
+    url,
+    state,
+    ...(nextAttemptAt ? { nextAttemptAt: nextAttemptAt.toISOString() } : {}),
+    attempts: attempts.map((attempt) => ({ ...attempt, startedAt: attempt.startedAt.toISOString() })),
+  };
+}
