@@ -65,6 +65,8 @@ export interface DocumentStore {
   /** Takes over the file at `path`: afterwards it is gone from there, whether moved or already known. */
   put(sha256: string, path: string): Promise<void>;
   get(sha256: string): Promise<Uint8Array>;
+  /** The bytes as a file on this machine, for readers that run in a process of their own. */
+  checkOut(sha256: string): Promise<{ readonly path: string; release(): Promise<void> }>;
   /** Throws when bytes could not be stored now. */
   check(): Promise<void>;
 }

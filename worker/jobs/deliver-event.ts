@@ -1,0 +1,77 @@
+import type { AttemptOutcome, DueDelivery } from "../store/deliveries.js";
+import type { DeliveryAttempt } from "../store/records.js";
+import { nextWaitMs, parseRetryAfter } from "../webhooks/retry-schedule.js";
+import type { Answer } from "../webhooks/send.js";
+import { signatureHeaders } from "../webhooks/sign.js";
+
+export interface DeliverDeps {
+  readonly deliveries: {
+    claim(event: string): Promise<DueDelivery | undefined>;
+    /** Gives a claim back untried. */
+    release(event: string): Promise<void>;
+    isReceiverDisabled(url: string): Promise<boolean>;
+    record(due: DueDelivery, attempt: Omit<DeliveryAttempt, "attempt">, outcome: AttemptOutcome): Promise<void>;
+  };
+  /** A turn at this receiver, or undefined when it has enough to do. */
+  enter(url: string): Promise<(() => void) | undefined>;
+  send(url: string, headers: Readonly<Record<string, string>>, body: string): Promise<Answer>;
+  now(): Date;
+  /** Between 0 and 1. */
+  chance(): number;
+}
+
+export type DeliverOutcome =
+  | {
+      readonly kind: "tried";
+      readonly state: AttemptOutcome["state"];
+      readonly due: DueDelivery;
+      readonly answer: Answer;
+    }
+  | { readonly kind: "receiver-busy" }
+  | { readonly kind: "nothing-to-do" };
+
+/**
+ * One try at one delivery. Every try is written down with what becomes of the delivery; the waits between tries are ours
+ * and not the queue's, so they survive the loss of the queue.
+ */
+export async function deliverEvent(deps: DeliverDeps, event: string): Promise<DeliverOutcome> {
+  const due = await deps.deliveries.claim(event);
+  if (!due) return { kind: "nothing-to-do" };
+  const leave = await deps.enter(due.url);
+  if (!leave) {
+    await deps.deliveries.release(event);
+    return { kind: "receiver-busy" };
+  }
+  try {
+    return await tryDelivery(deps, due);
+  } finally {
+    leave();
+  }
+}
+
+async function tryDelivery(deps: DeliverDeps, due: DueDelivery): Promise<DeliverOutcome> {
+  const startedAt = deps.now();
+  const clock = performance.now();
+  const disabled = await deps.deliveries.isReceiverDisabled(due.url);
+  const answer = disabled
+    ? DISABLED_ANSWER
+    : await deps.send(due.url, signatureHeaders(due.secret, due.event, startedAt, due.body), due.body);
+  const outcome: AttemptOutcome =
+    disabled || answer.status === 410 ? { state: "disabled" } : outcomeOf(deps, due, answer);
+
+  const { retryAfter: _, ...kept } = answer;
+  const durationMs = Math.round(performance.now() - clock);
+  await deps.deliveries.record(due, { startedAt, durationMs, ...kept }, outcome);
+  return { kind: "tried", state: outcome.state, due, answer };
+}
+
+const DISABLED_ANSWER: Answer = {
+  problem: "disabled",
+  detail: "This receiver answered 410 to an earlier event and is not called any more.",
+};
+
+function outcomeOf(deps: DeliverDeps, due: DueDelivery, answer: Answer): AttemptOutcome {
+  if (answer.problem === undefined) return { state: "delivered" };
+  const retryAfterMs = nextWaitMs(due.tries + 1, parseRetryAfter(answer.retryAfter, deps.now()), deps.chance());
+  return retryAfterMs === undefined ? { state: "failed" } : { state: "pending", retryAfterMs };
+}

@@ -1,0 +1,79 @@
+import type { DocumentStore, Records, SubmissionRecord } from "../store/records.js";
+import { type VerifiedReport, type Verifier, VerifierFault, verifyDocuments } from "./verify-documents.js";
+
+export interface JudgeDeps {
+  readonly records: Pick<Records, "markWorking" | "markInterrupted" | "getSubmission" | "finish" | "fail">;
+  readonly documents: DocumentStore;
+  readonly verifier: Verifier;
+}
+
+export type JudgeOutcome =
+  | { readonly kind: "done"; readonly report: VerifiedReport }
+  | { readonly kind: "failed"; readonly code: string; readonly cause?: unknown }
+  /** Somebody else made it final before, or it does not exist. */
+  | { readonly kind: "nothing-to-do" };
+
+/** So many workers may die over one submission before it is taken for the cause. */
+export const STARTS_ALLOWED = 3;
+
+/**
+ * Judges one submission. Running it twice leaves the same report: the second finds the submission final, or stores the
+ * same bytes over nothing. What fails outside (database, document store) is thrown, so that the queue tries again.
+ */
+export async function judgeSubmission(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
+  const { records } = deps;
+  const start = await records.markWorking(id, STARTS_ALLOWED);
+  if (start === "given-up") {
+    return failFor(
+      deps,
+      id,
+      "gave-up-after-crashes",
+      `Working on this submission ended the worker process ${STARTS_ALLOWED} times. Hand its documents in one by one to find ` +
+        "the one at fault, and tell the operator of this service.",
+    );
+  }
+  const submission = start === "started" ? await records.getSubmission(id) : undefined;
+  if (!submission) return { kind: "nothing-to-do" };
+
+  try {
+    const report = await verifySubmission(deps, submission);
+    await records.finish(id, report);
+    return { kind: "done", report };
+  } catch (error) {
+    if (error instanceof VerifierFault) {
+      return failFor(
+        deps,
+        id,
+        "internal-fault",
+        "The service could not finish judging because of a fault of its own. Nothing is said about the metal. Tell the operator.",
+        error,
+      );
+    }
+    // It ended, it did not die. If even this cannot be written, the start counts as a death, which errs on the safe side.
+    await records.markInterrupted(id).catch(() => {});
+    throw error;
+  }
+}
+
+async function verifySubmission(deps: JudgeDeps, submission: SubmissionRecord): Promise<VerifiedReport> {
+  const files = await Promise.all(
+    submission.documents.map(async (document) => ({ document, file: await deps.documents.checkOut(document.sha256) })),
+  );
+  try {
+    const given = files.map(({ document, file }) => ({ ...document, path: file.path }));
+    return await verifyDocuments(deps.verifier, given, submission.requirement);
+  } finally {
+    await Promise.all(files.map(({ file }) => file.release()));
+  }
+}
+
+async function failFor(
+  deps: JudgeDeps,
+  id: string,
+  code: string,
+  message: string,
+  cause?: unknown,
+): Promise<JudgeOutcome> {
+  await deps.records.fail(id, { code, message });
+  return { kind: "failed", code, ...(cause !== undefined && { cause }) };
+}

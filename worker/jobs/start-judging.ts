@@ -1,0 +1,24 @@
+import type { RunningWork } from "../queue/queue.js";
+import type { WorkerDeps } from "../worker-deps.js";
+import { judgeSubmission } from "./judge-submission.js";
+import { observeJobs } from "./observe-jobs.js";
+
+export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork {
+  const { log, metrics } = deps;
+  return observeJobs(deps, "judge", concurrency, async (id, context) => {
+    const started = performance.now();
+    const outcome = await judgeSubmission(deps, id);
+    const line = { submission: id, waitedMs: context.waitedMs, durationMs: Math.round(performance.now() - started) };
+    if (outcome.kind === "done") {
+      const { verdict, heats, digest } = outcome.report;
+      metrics.submissions.inc({ outcome: verdict });
+      log.info({ ...line, verdict, heats, reportDigest: digest }, "submission judged");
+    }
+    if (outcome.kind === "failed") {
+      metrics.submissions.inc({ outcome: outcome.code });
+      // Somebody has to look: either a document ends our process or our own code is wrong.
+      log.error({ ...line, code: outcome.code, err: outcome.cause }, "submission failed");
+    }
+    return undefined;
+  });
+}

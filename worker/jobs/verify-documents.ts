@@ -1,0 +1,125 @@
+import { createHash } from "node:crypto";
+import canonicalize from "canonicalize";
+import type { Certificate } from "../../core/certificate/certificate.js";
+import type { Library } from "../../core/grades/grade.js";
+import type { ReadDocument } from "../../core/recogniser/cells.js";
+import type { Report } from "../../core/report/report.js";
+import type { Requirement } from "../../core/requirement/requirement.js";
+import type { Outcome } from "../../core/verdict/finding.js";
+
+/** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
+export interface Verifier {
+  read(path: string, hint: { readonly name: string; readonly mediaType: string }): Promise<ReadResult>;
+  /** `position`: the document's place in the submission, for the evidence. */
+  recognise(document: ReadDocument, position: number): Certificate;
+  buildReport(input: ReportInput): Report;
+  readonly library: Library;
+}
+
+export type ReadResult =
+  | { readonly ok: true; readonly document: ReadDocument }
+  | { readonly ok: false; readonly problem: DocumentProblem };
+
+export interface DocumentProblem {
+  readonly code: string;
+  readonly message: string;
+  readonly advice?: string;
+}
+
+export interface ReportInput {
+  readonly documents: readonly JudgedDocument[];
+  readonly requirement: { readonly value: Requirement; readonly digest: string } | null;
+  readonly library: Library;
+}
+
+export interface JudgedDocument {
+  readonly name: string;
+  readonly sha256: string;
+  readonly reader: string;
+  readonly pages?: number;
+  readonly notes?: readonly string[];
+  readonly content:
+    | { readonly kind: "certificate"; readonly certificate: Certificate }
+    | ({ readonly kind: "problem" } & DocumentProblem);
+}
+
+/** A document as handed in, with its bytes in a file. */
+export interface GivenDocument {
+  readonly name: string;
+  readonly mediaType: string;
+  readonly sha256: string;
+  readonly path: string;
+}
+
+export interface VerifiedReport {
+  /** Canonical JSON (RFC 8785): one report has one byte form, and so one digest. */
+  readonly json: string;
+  readonly digest: string;
+  readonly verdict: Outcome;
+  readonly heats: Readonly<Record<Outcome, number>>;
+}
+
+/** Our own code failed on this input. It would again, so nobody should repeat the work. */
+export class VerifierFault extends Error {
+  override readonly name = "VerifierFault";
+}
+
+/**
+ * From documents to report. What a document lacks or breaks is said in the report; only a missing file and our own faults
+ * are thrown.
+ */
+export async function verifyDocuments(
+  verifier: Verifier,
+  documents: readonly GivenDocument[],
+  requirement: Requirement | null,
+): Promise<VerifiedReport> {
+  const judged = await Promise.all(documents.map(async (document, position) => readOne(verifier, document, position)));
+  const report = orFault(() =>
+    verifier.buildReport({
+      documents: judged,
+      requirement: requirement && { value: requirement, digest: sha256(canonicalJson(requirement)) },
+      library: verifier.library,
+    }),
+  );
+  const json = canonicalJson(report);
+  return { json, digest: sha256(json), verdict: report.verdict, heats: countHeats(report) };
+}
+
+async function readOne(verifier: Verifier, given: GivenDocument, position: number): Promise<JudgedDocument> {
+  const known = { name: given.name, sha256: given.sha256 };
+  const result = await verifier.read(given.path, { name: given.name, mediaType: given.mediaType });
+  if (!result.ok) return { ...known, reader: "none", content: { kind: "problem", ...result.problem } };
+
+  const { document } = result;
+  return {
+    ...known,
+    reader: document.reader,
+    ...(document.pages !== undefined && { pages: document.pages }),
+    ...(document.notes && { notes: document.notes }),
+    content: { kind: "certificate", certificate: orFault(() => verifier.recognise(document, position)) },
+  };
+}
+
+function orFault<Result>(work: () => Result): Result {
+  try {
+    return work();
+  } catch (cause) {
+    throw new VerifierFault(cause instanceof Error ? cause.message : String(cause), { cause });
+  }
+}
+
+function countHeats(report: Report): Readonly<Record<Outcome, number>> {
+  const counts = { fail: 0, undetermined: 0, pass: 0, "not-applicable": 0 };
+  for (const heat of report.heats) counts[heat.verdict]++;
+  return counts;
+}
+
+function canonicalJson(value: unknown): string {
+  const json = canonicalize(value);
+  if (json === undefined) throw new VerifierFault("The report cannot be written as JSON.");
+  return json;
+}
+
+function sha256(text: string): string {
+  return createHash("sha256").update(text, "utf8").digest("hex");
+}

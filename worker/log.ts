@@ -1,0 +1,27 @@
+import { type Logger, pino } from "pino";
+
+/** One line of JSON for each thing that happened. What a document says never goes into it, nor do names of files. */
+export function createLog(level: string): Logger {
+  return pino({
+    level,
+    base: { service: "heatgate" },
+    redact: { paths: REDACTED, censor: "[removed]" },
+    serializers: { err: pino.stdSerializers.err },
+  });
+}
+
+/** A second fence: none of these should be logged in the first place. */
+const REDACTED = [
+  "secret",
+  "password",
+  "authorization",
+  "callback.secret",
+  "req.headers.authorization",
+  "req.headers.cookie",
+  "req.headers['x-api-key']",
+  "headers.authorization",
+  "err.config",
+  "documents",
+  "requirement",
+  "report",
+];

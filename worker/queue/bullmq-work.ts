@@ -1,0 +1,66 @@
+import { type Job as BullJob, DelayedError, type JobsOptions, type WorkerOptions } from "bullmq";
+import type { Job, Perform, QueueName, RunningWork } from "./queue.js";
+
+interface Payload {
+  readonly subject: string;
+}
+
+/** What every job is added with, on either engine. */
+export function jobOptions(job: Job): JobsOptions {
+  return {
+    jobId: job.key ?? job.subject,
+    attempts: 6,
+    backoff: { type: "exponential", delay: 500, jitter: 0.5 },
+    // The records say what is done. A finished job that stayed would only keep the sweep from adding it again.
+    removeOnComplete: true,
+    removeOnFail: true,
+    ...(job.delayMs === undefined ? {} : { delay: job.delayMs }),
+  };
+}
+
+export function payloadOf(job: Job): Payload {
+  return { subject: job.subject };
+}
+
+/**
+ * A worker that dies is noticed when its lock runs out and the next check sees it twice: within 15 s. BullMQ's own defaults
+ * take a minute, and fail a job for good at its second crash; ours is counted in the records, where the limit is known.
+ */
+export const WORK_SETTINGS = {
+  lockDuration: 10_000,
+  stalledInterval: 5_000,
+  maxStalledCount: 3,
+} as const satisfies Partial<WorkerOptions>;
+
+type MakeWorker = (
+  queue: QueueName,
+  perform: (job: BullJob<Payload>, token?: string) => Promise<void>,
+  options: Omit<WorkerOptions, "connection">,
+) => StartedWorker;
+
+interface StartedWorker {
+  on(event: "error", tell: (error: Error) => void): unknown;
+  on(event: "stalled", tell: (jobId: string) => void): unknown;
+  close(): Promise<void>;
+}
+
+export function startWork(make: MakeWorker, queue: QueueName, concurrency: number, perform: Perform): RunningWork {
+  const worker = make(queue, run, { ...WORK_SETTINGS, concurrency });
+  // Without a listener an error event would end the process.
+  worker.on("error", () => {});
+  return {
+    close: () => worker.close(),
+    onStalled: (tell) => void worker.on("stalled", (jobId) => tell(jobId)),
+    onError: (tell) => void worker.on("error", tell),
+  };
+
+  async function run(job: BullJob<Payload>, token?: string): Promise<void> {
+    const result = await perform(job.data.subject, {
+      waitedMs: (job.processedOn ?? job.timestamp) - job.timestamp - (job.delay ?? 0),
+      attempt: job.attemptsMade + 1,
+    });
+    if (!result) return;
+    await job.moveToDelayed(Date.now() + result.later, token);
+    throw new DelayedError();
+  }
+}

@@ -1,0 +1,62 @@
+import { createPostgresBackend, type PostgresConnectionOptions, Queue, Worker } from "bullmq";
+import type pg from "pg";
+import type { Queryable } from "../store/transaction.js";
+import { jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { type Job, QUEUES, type WorkQueue } from "./queue.js";
+
+/** BullMQ in the database that holds the records, so that a submission and its job are one commit. */
+export function openPostgresQueue(pool: pg.Pool): WorkQueue {
+  const connection = pool as PostgresConnectionOptions;
+  const queues = new Map(
+    QUEUES.map((name) => [name, new Queue(name, { connection, ...EVENT_LIMIT }, createPostgresBackend)] as const),
+  );
+  for (const queue of queues.values()) queue.on("error", () => {});
+
+  return {
+    addWithin: (client, job) => addJobs(client, [job]),
+    addAfter: async () => {},
+    addAgain: (jobs) => addJobs(pool, jobs),
+    work: (queue, concurrency, perform) =>
+      startWork(
+        (name, run, options) => new Worker(name, run, { ...options, connection }, createPostgresBackend),
+        queue,
+        concurrency,
+        perform,
+      ),
+    counts: (name) => queues.get(name)!.getJobCounts(),
+    async check() {
+      await pool.query("SELECT 1 FROM bullmq.migration LIMIT 1");
+    },
+    async clear() {
+      for (const queue of queues.values()) await queue.obliterate({ force: true });
+    },
+    async close() {
+      await Promise.all([...queues.values()].map((queue) => queue.close()));
+    },
+  };
+}
+
+const EVENT_LIMIT = { streams: { events: { maxLen: 100 } } };
+
+/**
+ * BullMQ's own function for adding a job, called in our transaction: rolled back, there is no job; committed, a worker is
+ * told at once. The function is not part of BullMQ's documented interface, so its version is pinned and a test holds it.
+ */
+async function addJobs(client: Queryable, jobs: readonly Job[]): Promise<void> {
+  const options = jobs.map(jobOptions);
+  await client.query(
+    `SELECT bullmq.add_job(j.queue, j.id, j.queue, j.data::jsonb, j.options::jsonb, 0, j.delay, $6::bigint, j.attempts,
+                           NULL, NULL, NULL, NULL, NULL, false)
+     FROM unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::bigint[], $7::integer[])
+       AS j (queue, id, data, options, delay, attempts)`,
+    [
+      jobs.map((job) => job.queue),
+      options.map((option) => option.jobId),
+      jobs.map((job) => JSON.stringify(payloadOf(job))),
+      options.map((option) => JSON.stringify(option)),
+      jobs.map((job) => job.delayMs ?? 0),
+      Date.now(),
+      options.map((option) => option.attempts),
+    ],
+  );
+}

@@ -1,0 +1,54 @@
+import type { Queryable } from "../store/transaction.js";
+
+/** The two kinds of work. A job carries an id and nothing else: what it is about stands in the records. */
+export const QUEUES = ["judge", "deliver"] as const;
+export type QueueName = (typeof QUEUES)[number];
+
+export interface Job {
+  readonly queue: QueueName;
+  /** Submission id for judge, event id for deliver. */
+  readonly subject: string;
+  readonly delayMs?: number;
+  /** Two jobs of one queue with the same key are one job. The subject, where left out. */
+  readonly key?: string;
+}
+
+/**
+ * Where work waits. It is a hint: whatever it loses, the sweep puts back from the records.
+ * A queue in the same database takes a job inside the caller's transaction, any other one after the commit.
+ */
+export interface WorkQueue {
+  /** Adds the job to the transaction of `client`, or does nothing where that cannot be. */
+  addWithin(client: Queryable, job: Job): Promise<void>;
+  /** Adds the job after the commit where `addWithin` did nothing. A failure here is left to the sweep. */
+  addAfter(job: Job): Promise<void>;
+  /** Adds jobs that may well be there already; a job that waits or runs is not added twice. */
+  addAgain(jobs: readonly Job[]): Promise<void>;
+  /** Runs jobs until `close` of what it returns. Throwing from `perform` tries the job again later. */
+  work(queue: QueueName, concurrency: number, perform: Perform): RunningWork;
+  counts(queue: QueueName): Promise<Readonly<Record<string, number>>>;
+  /** Forgets every job. Only for an owner that knows that nobody else works on them. */
+  clear(): Promise<void>;
+  /** Throws when a job could not be added now. */
+  check(): Promise<void>;
+  close(): Promise<void>;
+}
+
+export type Perform = (subject: string, context: JobContext) => Promise<JobResult>;
+
+/** What the job was told by the queue. */
+export interface JobContext {
+  readonly waitedMs: number;
+  readonly attempt: number;
+}
+
+/** `later`: put it back and take it up again after this time. */
+export type JobResult = { readonly later: number } | undefined;
+
+export interface RunningWork {
+  /** Takes no new job, and resolves when those that run have ended. */
+  close(): Promise<void>;
+  /** Calls back for each job taken over from a worker that died. */
+  onStalled(tell: (subject: string) => void): void;
+  onError(tell: (error: Error) => void): void;
+}

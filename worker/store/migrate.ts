@@ -1,0 +1,51 @@
+import { runMigrations as runQueueMigrations } from "bullmq";
+import type pg from "pg";
+import * as submissions from "./migrations/0001-submissions.js";
+import * as events from "./migrations/0002-events.js";
+
+/** In order, never changed once released: a later one undoes what must be undone. Forward only. */
+export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
+  { name: "0001-submissions", sql: submissions.sql },
+  { name: "0002-events", sql: events.sql },
+];
+
+/** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */
+export async function migrate(pool: pg.Pool, upTo: number = MIGRATIONS.length): Promise<void> {
+  const client = await pool.connect();
+  try {
+    await client.query("BEGIN");
+    await client.query("SELECT pg_advisory_xact_lock($1)", [LOCK_KEY]);
+    await client.query("CREATE SCHEMA IF NOT EXISTS heatgate");
+    await client.query(
+      "CREATE TABLE IF NOT EXISTS heatgate.migration (version integer PRIMARY KEY, name text NOT NULL, applied_at timestamptz NOT NULL DEFAULT now())",
+    );
+    const applied = await readVersion(client);
+    for (const [index, migration] of MIGRATIONS.slice(0, upTo).entries()) {
+      const version = index + 1;
+      if (version <= applied) continue;
+      await client.query(migration.sql);
+      await client.query("INSERT INTO heatgate.migration (version, name) VALUES ($1, $2)", [version, migration.name]);
+    }
+    await client.query("COMMIT");
+    await runQueueMigrations(client);
+  } catch (error) {
+    await client.query("ROLLBACK").catch(() => {});
+    throw error;
+  } finally {
+    client.release();
+  }
+}
+
+/** 0 where nothing was ever migrated. */
+export async function schemaVersion(pool: pg.Pool): Promise<number> {
+  const { rows } = await pool.query("SELECT to_regclass('heatgate.migration') IS NOT NULL AS known");
+  return rows[0].known ? readVersion(pool) : 0;
+}
+
+async function readVersion(client: pg.Pool | pg.PoolClient): Promise<number> {
+  const { rows } = await client.query("SELECT coalesce(max(version), 0) AS version FROM heatgate.migration");
+  return rows[0].version;
+}
+
+/** "heat" in ASCII. */
+const LOCK_KEY = 0x68656174;

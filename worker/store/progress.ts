@@ -1,0 +1,126 @@
+import type pg from "pg";
+import type { WorkQueue } from "../queue/queue.js";
+import { type EventOutcome, eventBody } from "./event-body.js";
+import { newId } from "./new-id.js";
+import type { Failure, FinishedReport } from "./records.js";
+import { inTransaction, type Queryable } from "./transaction.js";
+
+/** Told to every process that waits for a submission to become final. */
+export const FINAL_CHANNEL = "heatgate_final";
+
+export async function markWorking(
+  pool: pg.Pool,
+  id: string,
+  startsAllowed: number,
+): Promise<"started" | "final" | "given-up" | "unknown"> {
+  const { rowCount } = await pool.query(
+    `UPDATE heatgate.submission SET state = 'working', starts = starts + 1, touched_at = now()
+     WHERE id = $1 AND state IN ('accepted', 'working') AND starts < $2`,
+    [id, startsAllowed],
+  );
+  if (rowCount === 1) return "started";
+  const { rows } = await pool.query("SELECT state FROM heatgate.submission WHERE id = $1", [id]);
+  if (!rows[0]) return "unknown";
+  return rows[0].state === "done" || rows[0].state === "failed" ? "final" : "given-up";
+}
+
+export async function markInterrupted(pool: pg.Pool, id: string): Promise<void> {
+  await pool.query(
+    `UPDATE heatgate.submission SET starts = greatest(starts - 1, 0), touched_at = now()
+     WHERE id = $1 AND state = 'working'`,
+    [id],
+  );
+}
+
+export async function finish(
+  pool: pg.Pool,
+  queue: WorkQueue,
+  publicUrl: string,
+  id: string,
+  report: FinishedReport,
+): Promise<void> {
+  await makeFinal(pool, queue, publicUrl, id, { type: "submission.done", report }, async (client) => {
+    const { rows } = await client.query<FinalRow>(
+      `UPDATE heatgate.submission
+       SET state = 'done', finished_at = now(), touched_at = now(), verdict = $2, heats = $3, report_digest = $4
+       WHERE id = $1 AND state IN ('accepted', 'working') RETURNING ${FINAL_COLUMNS}`,
+      [id, report.verdict, JSON.stringify(report.heats), report.digest],
+    );
+    if (rows[0]) {
+      await client.query("INSERT INTO heatgate.report (submission, json, digest) VALUES ($1, $2, $3)", [
+        id,
+        report.json,
+        report.digest,
+      ]);
+    }
+    return rows[0];
+  });
+}
+
+export async function fail(
+  pool: pg.Pool,
+  queue: WorkQueue,
+  publicUrl: string,
+  id: string,
+  failure: Failure,
+): Promise<void> {
+  await makeFinal(pool, queue, publicUrl, id, { type: "submission.failed", failure }, async (client) => {
+    const { rows } = await client.query<FinalRow>(
+      `UPDATE heatgate.submission
+       SET state = 'failed', finished_at = now(), touched_at = now(), failure_code = $2, failure_message = $3
+       WHERE id = $1 AND state IN ('accepted', 'working') RETURNING ${FINAL_COLUMNS}`,
+      [id, failure.code, failure.message],
+    );
+    return rows[0];
+  });
+}
+
+interface FinalRow {
+  readonly owner: string | null;
+  readonly callback_url: string | null;
+  readonly callback_secret: string | null;
+  readonly finished_at: Date;
+}
+
+const FINAL_COLUMNS = "owner, callback_url, callback_secret, finished_at";
+
+/** The final state, its event and the event's delivery are one commit: none of them can exist without the others. */
+async function makeFinal(
+  pool: pg.Pool,
+  queue: WorkQueue,
+  publicUrl: string,
+  id: string,
+  outcome: EventOutcome,
+  update: (client: Queryable) => Promise<FinalRow | undefined>,
+): Promise<void> {
+  const event = `evt_${newId()}`;
+  const job = { queue: "deliver", subject: event, key: `${event}-0` } as const;
+  const hasReceiver = await inTransaction(pool, async (client) => {
+    const submission = await update(client);
+    // Somebody else made it final: their result stands.
+    if (!submission) return false;
+
+    // Readers of the feed go by sequence. Without the lock a lower number could appear after a higher one was read.
+    await client.query("SELECT pg_advisory_xact_lock($1)", [EVENT_ORDER_LOCK]);
+    await client.query("INSERT INTO heatgate.event (id, submission, owner, type, body) VALUES ($1, $2, $3, $4, $5)", [
+      event,
+      id,
+      submission.owner,
+      outcome.type,
+      eventBody(id, submission.finished_at, outcome, publicUrl),
+    ]);
+    if (submission.callback_url) {
+      await client.query(
+        "INSERT INTO heatgate.delivery (event, url, secret, next_attempt_at) VALUES ($1, $2, $3, now())",
+        [event, submission.callback_url, submission.callback_secret],
+      );
+      await queue.addWithin(client, job);
+    }
+    await client.query("SELECT pg_notify($1, $2)", [FINAL_CHANNEL, id]);
+    return submission.callback_url !== null;
+  });
+  if (hasReceiver) await queue.addAfter(job).catch(() => {});
+}
+
+/** "even" in ASCII. */
+const EVENT_ORDER_LOCK = 0x6576656e;

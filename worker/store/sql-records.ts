@@ -1,0 +1,61 @@
+import type pg from "pg";
+import type { WorkQueue } from "../queue/queue.js";
+import { countBacklog } from "./backlog.js";
+import { listDeliveries, listEvents, redeliver } from "./deliveries.js";
+import { openFinalSignal } from "./final-signal.js";
+import { isId } from "./new-id.js";
+import { fail, finish, markInterrupted, markWorking } from "./progress.js";
+import type { Records, SubmissionRecord } from "./records.js";
+import { createSubmission, findByIdempotencyKey, getSubmission, listSubmissions } from "./submissions.js";
+
+/** `publicUrl`: how receivers reach this service; it begins the addresses in events. */
+export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string): Records {
+  const finalSignal = openFinalSignal(pool);
+  return {
+    createSubmission: (submission) => createSubmission(pool, queue, submission),
+    getSubmission: (id) => getSubmission(pool, id),
+    listSubmissions: (filter, limit, cursor) => listSubmissions(pool, filter, limit, cursor),
+    findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, owner, key),
+    getReport: (id) => getReport(pool, id),
+    markWorking: (id, startsAllowed) => markWorking(pool, id, startsAllowed),
+    markInterrupted: (id) => markInterrupted(pool, id),
+    finish: (id, report) => finish(pool, queue, publicUrl, id, report),
+    fail: (id, failure) => fail(pool, queue, publicUrl, id, failure),
+    waitUntilFinal,
+    listEvents: (owner, after, limit) => listEvents(pool, owner, after, limit),
+    listDeliveries: (submission) => listDeliveries(pool, submission),
+    redeliver: (submission) => redeliver(pool, queue, submission),
+    countBacklog: () => countBacklog(pool),
+    async check() {
+      const { rows } = await pool.query("SELECT pg_is_in_recovery() AS standby");
+      if (rows[0].standby) throw new Error("The database is a standby and takes no writes.");
+    },
+    close: () => finalSignal.close(),
+  };
+
+  async function waitUntilFinal(id: string, timeoutMs: number): Promise<SubmissionRecord | undefined> {
+    const until = performance.now() + timeoutMs;
+    for (;;) {
+      const left = Math.max(0, until - performance.now());
+      // Listening comes before the look, so that what happens between the two is not slept through.
+      const signal = await finalSignal.listenFor(id, Math.min(left, POLL_MS));
+      const submission = await getSubmission(pool, id).catch((error) => {
+        signal.stop();
+        throw error;
+      });
+      if (!submission || submission.finishedAt || left === 0) {
+        signal.stop();
+        return submission;
+      }
+      await signal.woken;
+    }
+  }
+}
+
+const POLL_MS = 2_000;
+
+async function getReport(pool: pg.Pool, id: string): Promise<{ json: string; digest: string } | undefined> {
+  if (!isId(id)) return undefined;
+  const { rows } = await pool.query("SELECT json, digest FROM heatgate.report WHERE submission = $1", [id]);
+  return rows[0];
+}

@@ -1,0 +1,12 @@
+import type pg from "pg";
+import type { WorkQueue } from "../queue/queue.js";
+import type { DocumentStore, Records } from "./records.js";
+
+/** What api and worker share, whatever it is made of. */
+export interface Stores {
+  readonly pool: pg.Pool;
+  readonly records: Records;
+  readonly documents: DocumentStore;
+  readonly queue: WorkQueue;
+  close(): Promise<void>;
+}

@@ -1,0 +1,162 @@
+import type pg from "pg";
+import type { WorkQueue } from "../queue/queue.js";
+import { isId, newId } from "./new-id.js";
+import {
+  BadCursor,
+  IdempotencyKeyReused,
+  type ListFilter,
+  type NewSubmission,
+  type Page,
+  type SubmissionRecord,
+} from "./records.js";
+import { readSubmissionRow, SUBMISSION_COLUMNS, type SubmissionRow } from "./submission-row.js";
+import { inTransaction, type Queryable } from "./transaction.js";
+
+export async function createSubmission(
+  pool: pg.Pool,
+  queue: WorkQueue,
+  submission: NewSubmission,
+): Promise<SubmissionRecord> {
+  const id = newId();
+  const job = { queue: "judge", subject: id } as const;
+  const earlier = await inTransaction(pool, async (client) => {
+    await insertSubmission(client, id, submission);
+    const kept = await keepIdempotencyKey(client, id, submission);
+    if (kept) throw new KeyTaken(kept);
+    await insertDocuments(client, id, submission);
+    await queue.addWithin(client, job);
+    return undefined;
+  }).catch((error) => {
+    if (error instanceof KeyTaken) return error.by;
+    throw error;
+  });
+
+  if (earlier) {
+    if (earlier.fingerprint !== submission.idempotency?.fingerprint) {
+      throw new IdempotencyKeyReused("The idempotency key was used before, for a request with another content.");
+    }
+    return (await getSubmission(pool, earlier.submission))!;
+  }
+  // What is committed is accepted, whether or not the queue hears of it: the sweep will bring it there.
+  await queue.addAfter(job).catch(() => {});
+  return (await getSubmission(pool, id))!;
+}
+
+export async function getSubmission(client: Queryable, id: string): Promise<SubmissionRecord | undefined> {
+  if (!isId(id)) return undefined;
+  const { rows } = await client.query<SubmissionRow>(
+    `SELECT ${SUBMISSION_COLUMNS} FROM heatgate.submission AS s WHERE s.id = $1`,
+    [id],
+  );
+  return rows[0] && readSubmissionRow(rows[0]);
+}
+
+export async function listSubmissions(
+  pool: pg.Pool,
+  filter: ListFilter,
+  limit: number,
+  cursor?: string,
+): Promise<Page<SubmissionRecord>> {
+  if (cursor !== undefined && !isId(cursor)) throw new BadCursor("This cursor was not given out by this service.");
+  const { rows } = await pool.query<SubmissionRow>(
+    `SELECT ${SUBMISSION_COLUMNS} FROM heatgate.submission AS s
+     WHERE ($1::text IS NULL OR s.owner = $1)
+       AND ($2::text IS NULL OR s.state = $2)
+       AND ($3::text IS NULL OR s.verdict = $3)
+       AND ($4::jsonb IS NULL OR s.tags @> $4)
+       AND ($5::timestamptz IS NULL OR s.created_at >= $5)
+       AND ($6::timestamptz IS NULL OR s.created_at < $6)
+       AND ($7::uuid IS NULL OR s.id < $7)
+     ORDER BY s.id DESC LIMIT $8`,
+    [
+      filter.owner ?? null,
+      filter.state ?? null,
+      filter.verdict ?? null,
+      filter.tags ? JSON.stringify(filter.tags) : null,
+      filter.createdFrom ?? null,
+      filter.createdBefore ?? null,
+      cursor ?? null,
+      limit + 1,
+    ],
+  );
+  const items = rows.slice(0, limit).map(readSubmissionRow);
+  return rows.length > limit ? { items, next: items.at(-1)!.id } : { items };
+}
+
+export async function findByIdempotencyKey(
+  pool: pg.Pool,
+  owner: string | undefined,
+  key: string,
+): Promise<{ submission: SubmissionRecord; fingerprint: string } | undefined> {
+  const { rows } = await pool.query<KeptKey>(
+    `SELECT submission, fingerprint FROM heatgate.idempotency_key
+     WHERE owner = $1 AND key = $2 AND created_at > now() - ${KEY_LIFETIME}`,
+    [owner ?? "", key],
+  );
+  if (!rows[0]) return undefined;
+  return { submission: (await getSubmission(pool, rows[0].submission))!, fingerprint: rows[0].fingerprint };
+}
+
+interface KeptKey {
+  readonly submission: string;
+  readonly fingerprint: string;
+}
+
+class KeyTaken extends Error {
+  constructor(readonly by: KeptKey) {
+    super("idempotency key taken");
+  }
+}
+
+const KEY_LIFETIME = "interval '24 hours'";
+
+async function insertSubmission(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
+  await client.query(
+    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret)
+     VALUES ($1, $2, $3, $4, $5, $6)`,
+    [
+      id,
+      submission.owner ?? null,
+      submission.requirement && JSON.stringify(submission.requirement),
+      JSON.stringify(submission.tags ?? {}),
+      submission.callback?.url ?? null,
+      submission.callback?.secret ?? null,
+    ],
+  );
+}
+
+async function insertDocuments(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
+  const documents = submission.documents;
+  await client.query(
+    `INSERT INTO heatgate.document (submission, position, name, sha256, bytes, media_type)
+     SELECT $1, d.position - 1, d.name, d.sha256, d.bytes, d.media_type
+     FROM unnest($2::text[], $3::text[], $4::bigint[], $5::text[]) WITH ORDINALITY
+       AS d (name, sha256, bytes, media_type, position)`,
+    [
+      id,
+      documents.map((document) => document.name),
+      documents.map((document) => document.sha256),
+      documents.map((document) => document.bytes),
+      documents.map((document) => document.mediaType),
+    ],
+  );
+}
+
+/** The key's earlier use, if it has one. Two requests at the same time wait for each other at the insert. */
+async function keepIdempotencyKey(
+  client: Queryable,
+  id: string,
+  { owner, idempotency }: NewSubmission,
+): Promise<KeptKey | undefined> {
+  if (!idempotency) return undefined;
+  const { rows } = await client.query<KeptKey>(
+    `INSERT INTO heatgate.idempotency_key AS kept (owner, key, fingerprint, submission) VALUES ($1, $2, $3, $4)
+     ON CONFLICT (owner, key) DO UPDATE SET
+       fingerprint = CASE WHEN kept.created_at > now() - ${KEY_LIFETIME} THEN kept.fingerprint ELSE excluded.fingerprint END,
+       submission = CASE WHEN kept.created_at > now() - ${KEY_LIFETIME} THEN kept.submission ELSE excluded.submission END,
+       created_at = CASE WHEN kept.created_at > now() - ${KEY_LIFETIME} THEN kept.created_at ELSE now() END
+     RETURNING submission, fingerprint`,
+    [owner ?? "", idempotency.key, idempotency.fingerprint, id],
+  );
+  return rows[0]!.submission === id ? undefined : rows[0];
+}
