@@ -52,6 +52,10 @@ export const ADVICE: Readonly<Record<UndeterminedReason, Advice>> = {
     because: "The grade claimed fits more than one",
     todo: "Name standard and grade in the requirement.",
   },
+  "grade-not-claimed": {
+    because: "Not certified as the required grade",
+    todo: "Ask the manufacturer to certify the metal as the required grade, or record a concession.",
+  },
   "document-unreadable": {
     because: "A document could not be read",
     todo: "Ask for the document again, best as PDF with text, as workbook or as CSV.",

@@ -1,6 +1,21 @@
 import type { Certificate } from "../certificate/certificate.js";
+import type { Doubt } from "../certificate/evidence.js";
+import { joinHeats, normaliseHeatNumber } from "../certificate/join-heats.js";
+import type { JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library } from "../grades/grade.js";
+import { formatDecimal } from "../quantity/decimal.js";
+import type { ProductFacts } from "../requirement/product-facts.js";
 import type { Requirement } from "../requirement/requirement.js";
+import { acrossHeatsContradictions } from "../verdict/consistency/across-heats.js";
+import type { Outcome } from "../verdict/finding.js";
+import { type JudgedHeat, judgeHeat } from "../verdict/judge-heat.js";
+import type { Judgement } from "../verdict/judgement.js";
+import type { ResolvedGrade } from "../verdict/resolve-grades.js";
+import { worstOutcome } from "../verdict/worst.js";
+import { CAUTIONS } from "./cautions.js";
+import type { Report, ReportDocument, ReportHeat } from "./report.js";
+import { reportFinding } from "./report-finding.js";
+import { reportReading } from "./report-reading.js";
 
 /** One document of the submission as the pipeline hands it to the judge: read, or not readable with the reason. */
 export interface JudgedDocument {
@@ -20,4 +35,107 @@ export interface ReportInput {
   /** The requirement with the SHA-256 of its canonical JSON; null: the certificate's own claims. */
   readonly requirement: { readonly value: Requirement; readonly digest: string } | null;
   readonly library: Library;
+}
+
+/** Joins the documents by heat, judges each heat, and writes the report: same inputs, same report. */
+export function buildReport({ documents, requirement, library }: ReportInput): Report {
+  const read = documents.flatMap((document, index) =>
+    document.content.kind === "certificate" ? [{ document: index, certificate: document.content.certificate }] : [],
+  );
+  const joined = joinHeats(read);
+  const allDoubts = [...read.flatMap(({ certificate }) => certificate.doubts), ...joined.doubts];
+  const judged = joined.heats.map((heat) => ({
+    heat,
+    judged: judgeHeat({
+      heat,
+      certificates: read
+        .filter(({ document }) => heat.documents.includes(document))
+        .map(({ certificate }) => certificate),
+      doubts: allDoubts.filter((doubt) => concerns(doubt, heat)),
+      requirement: requirement?.value ?? null,
+      library,
+    }),
+  }));
+  const across = acrossHeatsContradictions(
+    judged.map(({ heat, judged: { evidence } }) => ({ heat: heat.heat, readings: evidence.readings })),
+  );
+  const heats = judged.map(({ heat, judged: result }) => reportHeat(heat, result, across.get(heat.heat) ?? []));
+
+  return {
+    report: 1,
+    verdict: submissionVerdict(heats, documents),
+    requirement: requirement && { name: requirement.value.name, digest: requirement.digest },
+    documents: documents.map((document, index) => reportDocument(document, index, joined.doubts)),
+    heats,
+    library: usedGrades(judged.flatMap(({ judged: { grades } }) => grades)),
+    cautions: CAUTIONS,
+  };
+}
+
+/** A document that could not be read may hold the very value that fails, so it keeps the submission from passing. */
+function submissionVerdict(heats: readonly ReportHeat[], documents: readonly JudgedDocument[]): Outcome {
+  const unread = documents.some(({ content }) => content.kind === "problem");
+  return worstOutcome([...heats.map(({ verdict }) => verdict), ...(unread ? ["undetermined" as const] : [])]);
+}
+
+function concerns(doubt: Doubt, heat: JoinedHeat): boolean {
+  if (doubt.heat !== undefined) return normaliseHeatNumber(doubt.heat) === normaliseHeatNumber(heat.heat);
+  return doubt.evidence !== undefined && heat.documents.includes(doubt.evidence.document);
+}
+
+function reportHeat(heat: JoinedHeat, judged: JudgedHeat, across: readonly Judgement[]): ReportHeat {
+  const judgements = [...judged.judgements, ...across];
+  const product = reportProduct(judged.evidence.facts);
+  return {
+    heat: heat.heat,
+    verdict: worstOutcome(judgements.map(({ outcome }) => outcome)),
+    grades: judged.grades.map(({ grade: { grade }, chosen }) => ({
+      id: grade.id,
+      standard: grade.standard,
+      edition: grade.edition.name,
+      name: grade.name,
+      chosen,
+    })),
+    ...(Object.keys(product).length > 0 && { product }),
+    readings: judged.evidence.readings.map(reportReading),
+    findings: judgements.map(reportFinding),
+  };
+}
+
+function reportProduct({ form, thicknessMm, condition }: ProductFacts) {
+  return {
+    ...(form !== undefined && { form }),
+    ...(thicknessMm && { thickness: `${formatDecimal(thicknessMm)} mm` }),
+    ...(condition !== undefined && { condition }),
+  };
+}
+
+function reportDocument(document: JudgedDocument, index: number, joinDoubts: readonly Doubt[]): ReportDocument {
+  const { content } = document;
+  const facts = {
+    name: document.name,
+    sha256: document.sha256,
+    reader: document.reader,
+    ...(document.pages !== undefined && { pages: document.pages }),
+    ...(document.notes && document.notes.length > 0 && { notes: document.notes }),
+  };
+  if (content.kind === "problem") {
+    const message = content.advice === undefined ? content.message : `${content.message} ${content.advice}`;
+    return { ...facts, doubts: [{ code: content.code, message }] };
+  }
+  const { type, number, issuer, date, order, doubts } = content.certificate;
+  return {
+    ...facts,
+    ...(type && { type: type.value }),
+    ...(number && { number: number.value }),
+    ...(issuer && { issuer: issuer.value }),
+    ...(date && { date: date.value }),
+    ...(order && { order: order.value }),
+    doubts: [...doubts, ...joinDoubts.filter((doubt) => doubt.evidence?.document === index)],
+  };
+}
+
+function usedGrades(grades: readonly ResolvedGrade[]): Report["library"] {
+  const used = new Map(grades.map(({ grade }) => [grade.grade.id, grade.digest]));
+  return [...used].map(([id, digest]) => ({ id, digest })).sort((left, right) => (left.id < right.id ? -1 : 1));
 }

@@ -1,7 +1,9 @@
 import { z } from "zod";
 import { decimalText, unitText } from "../grades/grade.js";
 import { QUANTITIES } from "../quantity/quantity.js";
+import { impactRule } from "./impact-rules.js";
 import { parseMeasure } from "./parse-measure.js";
+import { subsizeRule } from "./subsize-requirement.js";
 
 const measureText = (dimension: string, example: string) =>
   z
@@ -49,9 +51,17 @@ const impactRequirement = z
     single: measureText("energy", "42 J").optional(),
     lateralExpansion: measureText("length", "0.38 mm").optional(),
     /** How singles are held where `single` is left out: a rule by name, see core/requirement/impact-rules. */
-    rule: z.string().max(40).optional(),
+    rule: z
+      .string()
+      .max(40)
+      .refine((name) => impactRule(name) !== undefined, "not a known impact rule")
+      .optional(),
     /** How sub-size pieces are held: a rule by name. Left out: sub-size results are undetermined. */
-    subsize: z.string().max(40).optional(),
+    subsize: z
+      .string()
+      .max(40)
+      .refine((name) => subsizeRule(name) !== undefined, "not a known sub-size rule")
+      .optional(),
     orientation: z.enum(ORIENTATIONS).optional(),
     striker: z.union([z.literal(2), z.literal(8)]).optional(),
     source: z.string().max(200).optional(),

@@ -18,6 +18,7 @@ export const UNDETERMINED_REASONS = [
   "kind-unknown",
   "grade-unknown",
   "grade-ambiguous",
+  "grade-not-claimed",
   "document-unreadable",
   "document-type",
   "nothing-judged",

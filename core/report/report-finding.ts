@@ -1,0 +1,35 @@
+import { formatDecimal } from "../quantity/decimal.js";
+import type { Finding } from "../verdict/finding.js";
+import type { Judgement } from "../verdict/judgement.js";
+import { knownText, noteText } from "./wording/notes.js";
+import { sentenceOf } from "./wording/sentence.js";
+
+/** A judgement as it stands in the report: facts as text, and its words. */
+export function reportFinding(judgement: Judgement): Finding {
+  const { limit, source, judged, margin, unit, reason } = judgement;
+  return {
+    outcome: judgement.outcome,
+    ...(reason !== undefined && { reason }),
+    quantity: judgement.quantity,
+    readings: judgement.readings.map((reading) => reading.id),
+    ...(judged && { judged: formatDecimal(judged) }),
+    ...(unit !== undefined && { unit }),
+    ...(limit && {
+      limit: {
+        id: limit.id,
+        ...(limit.min && { min: formatDecimal(limit.min) }),
+        ...(limit.max && { max: formatDecimal(limit.max) }),
+        unit: limit.unit,
+      },
+    }),
+    source: {
+      standard: source.standard,
+      ...(source.edition !== undefined && { edition: source.edition }),
+      ...(source.clause !== undefined && { clause: source.clause }),
+      known: knownText(source.known),
+    },
+    ...(margin && { margin: formatDecimal(margin) }),
+    message: sentenceOf(judgement),
+    ...(judgement.notes.length > 0 && { notes: judgement.notes.map(noteText) }),
+  };
+}

@@ -1,0 +1,46 @@
+import type { Known } from "../../grades/grade.js";
+import { formatDecimal } from "../../quantity/decimal.js";
+import type { Note } from "../../verdict/judgement.js";
+import { nameOf } from "./names.js";
+
+export function noteText(note: Note): string {
+  switch (note.code) {
+    case "methods-disagree":
+      return `The two methods of ASTM E29 part here: ${note.rounding} by the rounding method, ${note.absolute} by the absolute method.`;
+    case "unverified-pass":
+      return "This limit is not verified: check it against the standard in force.";
+    case "product-analysis":
+      return note.tolerance && note.tolerance.digits > 0n
+        ? `Product analysis: the limit is widened by ${formatDecimal(note.tolerance)} %.`
+        : "Product analysis; no tolerance is known for this limit.";
+    case "analysis-not-stated":
+      return "The document does not say heat or product analysis; taken as heat analysis.";
+    case "implied-kind":
+      return `The document says ${nameOf(note.stated)}; held to ${note.taken}, which ${note.standard} means by it, since only its family of standards is claimed.`;
+    case "zone-not-stated":
+      return "The zone is not stated; taken as base metal.";
+    case "inherent-condition":
+      return `Delivery condition not stated; the standard delivers it ${note.condition}.`;
+    case "all-brackets-agree":
+      return `The ${note.unknown.join(" and ")} of the product is not known; every bracket of the standard gives the same.`;
+    case "converted":
+      return `Stated in ${note.from}; the value was converted, the limit was not.`;
+    case "inch-pound":
+      return "Held to the inch-pound value, which is a standard by itself.";
+    case "text":
+      return note.text;
+  }
+}
+
+/** How a limit came into the library, as the report says it. */
+export function knownText(known: Known | undefined): string {
+  if (known === undefined) return "project requirement";
+  const sources = `${known.sources} source${known.sources === 1 ? "" : "s"}`;
+  const base = {
+    seen: `seen in ${sources}`,
+    sister: "seen only in a sister standard, not verified",
+    memory: "from memory, not verified",
+    user: "confirmed by the user",
+  }[known.how];
+  return known.conflict === undefined ? base : `${base}; sources disagree: ${known.conflict}`;
+}

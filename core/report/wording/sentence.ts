@@ -1,0 +1,159 @@
+import { absolute, compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
+import { formatMeasure } from "../../quantity/measure.js";
+import type { Unit } from "../../quantity/unit.js";
+import type { Judgement, NumberedReading } from "../../verdict/judgement.js";
+import { nameOf } from "./names.js";
+
+/** The one plain sentence of a finding. All wording of outcomes stands here. */
+export function sentenceOf(judgement: Judgement): string {
+  const { says } = judgement;
+  switch (says.code) {
+    case "compared":
+      return compared(judgement);
+    case "reported":
+      return `${subject(judgement)} is reported, as required.`;
+    case "not-reported":
+      return `${nameOf(judgement.quantity)}${says.what ? ` (${says.what})` : ""} is not reported${wanted(judgement)}.`;
+    case "bound-not-decisive":
+      return `${nameOf(judgement.quantity)} is given only as ${quoted(says.bound)}, which does not decide${against(judgement)}.`;
+    case "low-confidence":
+      return `${subject(judgement)} was not read with certainty (confidence ${says.confidence.toFixed(2)}); confirm it on the document.`;
+    case "doubted":
+      return `${nameOf(judgement.quantity)} could not be read: ${uncapitalised(says.doubt)}`;
+    case "unit-unknown":
+      return `${subject(judgement)} is in ${says.stated}, which cannot be held${against(judgement)}.`;
+    case "unverified":
+      return `${subject(judgement)} is ${says.side}${against(judgement, "")}, a limit that is not verified; confirm the limit before deciding.`;
+    case "tolerance-unverified":
+      return `${subject(judgement)} in product analysis is ${says.side} the limit; it rests on a tolerance of ${formatDecimal(says.tolerance)} % that is not verified.`;
+    case "brackets-disagree":
+      return `${subject(judgement)} cannot be decided${against(judgement)}: the ${list(says.unknown)} of the product is not known, and the brackets of the standard do not agree.`;
+    case "kind-unknown":
+      return `${subject(judgement)} is a ${says.stated === "Yield" ? "yield strength" : "value"} whose kind is not stated, so it cannot be held${against(judgement)}.`;
+    case "gauge-unknown":
+      return `${nameOf("Elongation")} ${values(judgement)} cannot be held${against(judgement)}: it may be on another gauge length than ${says.wanted}.`;
+    case "gauge-differs":
+      return `Elongation is reported as ${says.reported} and required as ${says.wanted}: different gauge lengths are not comparable.`;
+    case "scale-differs":
+      return `${nameOf(says.reported)} is reported and ${says.wanted} is required: they are not converted silently.`;
+    case "only-elsewhere":
+      return `${nameOf(judgement.quantity)}: no test answers the requirement${limitText(judgement)} (${says.where}).`;
+    case "alternative-reported":
+      return `${nameOf(judgement.quantity)} is not needed: ${says.instead} is reported instead.`;
+    case "only-if-ordered":
+      return `${nameOf(judgement.quantity)} is not reported; ${judgement.source.standard} asks for it only where it is ordered.`;
+    case "not-for-this-product":
+      return `${holder(judgement)} has no ${judgement.quantity} limit for ${says.because}.`;
+    case "operand-missing":
+      return `${nameOf(says.of)} cannot be decided: ${list(says.missing)} ${says.missing.length > 1 ? "are" : "is"} not reported.`;
+    case "outside-range":
+      return `${nameOf(says.of)} cannot be computed: ${says.because}.`;
+    case "straddles":
+      return `Product analyses of ${nameOf(judgement.quantity).toLowerCase()} lie both above and below the range, which the tolerance does not allow.`;
+    case "document-type":
+      return says.stated === undefined
+        ? `No document states its EN 10204 type; ${says.wanted} is required.`
+        : `Inspection document type ${says.stated} (EN 10204); ${says.wanted} is required.`;
+    case "grade-unknown":
+      return `${quoted(says.text)} is no grade of the library${says.near.length > 0 ? `; near: ${says.near.join(", ")}` : ""}.`;
+    case "grade-ambiguous":
+      return `${quoted(says.text)} can mean ${says.candidates.length} entries of the library: ${says.candidates.join("; ")}. Name the standard and edition.`;
+    case "grade-not-claimed":
+      return `No document certifies the metal as ${says.wanted}; claimed is ${says.claimed.join(", ")}. Limits may be met, certification is for the manufacturer.`;
+    case "nothing-judged":
+      return "Nothing could be judged: neither the requirement nor the certificate names a grade or limit that is known here.";
+    case "impact-set":
+      return `${subject(judgement)} cannot be accepted: ${says.fault}.`;
+    case "contradiction":
+      return `Contradiction: ${says.what}.`;
+  }
+}
+
+function compared(judgement: Judgement): string {
+  const { limit, margin, unit, outcome } = judgement;
+  if (!limit || !margin) return `${subject(judgement)}.`;
+  const distance = `${formatDecimal(absolute(margin))} ${unit}`;
+  const judgedAs = judgedText(judgement);
+  if (outcome === "fail") {
+    const side = belowMinimum(judgement) ? "below" : "above";
+    return `${subject(judgement)}${judgedAs} is ${side}${against(judgement, "")}, by ${distance}.`;
+  }
+  const spare = margin.digits === 0n ? "exactly on it" : `${distance} to spare`;
+  const verb = limit.max === undefined ? "meets" : "is within";
+  return `${subject(judgement)}${judgedAs} ${verb}${against(judgement, "")}, ${spare}.`;
+}
+
+function belowMinimum({ limit, judged }: Judgement): boolean {
+  return limit?.min !== undefined && judged !== undefined && compare(judged, limit.min) < 0;
+}
+
+/** "Carbon 0.034 %": the worst reading is the first. Averages have no reading of their own. */
+function subject(judgement: Judgement): string {
+  const name = nameOf(judgement.quantity);
+  const isComputed = judgement.quantity === "KV average" || judgement.quantity.includes("+");
+  const first = judgement.readings[0];
+  if (isComputed || first === undefined) {
+    return judgement.judged && judgement.unit ? `${name} ${formatDecimal(judgement.judged)} ${judgement.unit}` : name;
+  }
+  if (judgement.quantity === "KV single" || judgement.quantity === "LE") {
+    return `${name} ${judgement.judged ? formatDecimal(judgement.judged) : first.printed} ${judgement.unit ?? ""}`.trim();
+  }
+  return `${name} ${boundText(first)}${formatMeasure(first)}`;
+}
+
+function boundText(reading: NumberedReading): string {
+  return reading.bound === undefined ? "" : reading.bound;
+}
+
+/** Shown only where rounding or conversion changed what is compared. */
+function judgedText({ judged, readings, unit, quantity }: Judgement): string {
+  const first = readings[0];
+  if (!judged || !first || quantity.startsWith("KV ") || quantity === "LE" || quantity.includes("+")) return "";
+  if (first.unit === unit && compare(first.value, judged) === 0) return "";
+  return `, judged as ${trimmed(judged)} ${unit},`;
+}
+
+function trimmed(value: Decimal): string {
+  const text = formatDecimal(value);
+  return value.places > 4 ? String(Number(Number(text).toPrecision(6))) : text;
+}
+
+function values(judgement: Judgement): string {
+  return judgement.readings.map((reading) => formatMeasure(reading)).join(", ");
+}
+
+/** " against the 0.030 % maximum of S30403 (304L)". */
+function against(judgement: Judgement, before = " against"): string {
+  const text = limitText(judgement);
+  return text === "" ? "" : `${before}${text}`;
+}
+
+function limitText({ limit, source }: Judgement): string {
+  if (!limit) return "";
+  const unit: Unit = limit.unit;
+  const of = limit.holder ?? source.standard;
+  const [min, max] = [limit.min && formatDecimal(limit.min), limit.max && formatDecimal(limit.max)];
+  if (min !== undefined && max !== undefined) return ` the range ${min} to ${max} ${unit} of ${of}`;
+  if (max !== undefined) return ` the ${max} ${unit} maximum of ${of}`;
+  return min === undefined ? ` the limit of ${of}` : ` the ${min} ${unit} minimum of ${of}`;
+}
+
+function wanted(judgement: Judgement): string {
+  return judgement.limit ? `; required is${limitText(judgement)}` : "";
+}
+
+function holder({ limit, source }: Judgement): string {
+  return limit?.holder ?? source.standard;
+}
+
+function quoted(text: string): string {
+  return `"${text}"`;
+}
+
+function list(items: readonly string[]): string {
+  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
+}
+
+function uncapitalised(text: string): string {
+  return /^[A-Z][a-z]/.test(text) ? text[0]!.toLowerCase() + text.slice(1) : text;
+}

@@ -1,0 +1,63 @@
+import type { Product } from "../certificate/certificate.js";
+import { compare, type Decimal, formatDecimal } from "../quantity/decimal.js";
+import { measureIn } from "../quantity/measure.js";
+import { parseMeasure } from "./parse-measure.js";
+import { normaliseCondition, normaliseForm } from "./product-words.js";
+import type { Requirement } from "./requirement.js";
+
+/** What is known of the delivered product when limits are chosen. Left out: unknown. */
+export interface ProductFacts {
+  readonly form?: string;
+  readonly thicknessMm?: Decimal;
+  readonly condition?: string;
+  /** What the requirement and the documents, or two documents, say differently; such a fact is left unknown. */
+  readonly disagreements: readonly string[];
+}
+
+/** The requirement's product and what the documents say, brought together. What they disagree on is not known. */
+export function productFacts(requirement: Requirement | null, products: readonly Product[]): ProductFacts {
+  const ordered = requirement?.product;
+  const forms = [ordered?.form, ...products.map((product) => product.form?.value)].flatMap(known).map(normaliseForm);
+  const conditions = [ordered?.condition, ...products.map((product) => product.condition?.value)]
+    .flatMap(known)
+    .map(normaliseCondition)
+    .flatMap(known);
+  const thicknesses = [
+    ordered?.thickness === undefined ? undefined : parseMeasure(ordered.thickness, "length"),
+    ...products.map((product) => product.thickness?.value),
+  ]
+    .flatMap(known)
+    .map((measure) => measureIn(measure, "mm"))
+    .flatMap(known);
+
+  const form = agreed("form", forms, (left, right) => left === right, String);
+  const condition = agreed("condition", conditions, (left, right) => left === right, String);
+  const thickness = agreed(
+    "thickness",
+    thicknesses,
+    (left, right) => compare(left, right) === 0,
+    (value) => `${formatDecimal(value)} mm`,
+  );
+  return {
+    ...(form.value !== undefined && { form: form.value }),
+    ...(thickness.value !== undefined && { thicknessMm: thickness.value }),
+    ...(condition.value !== undefined && { condition: condition.value }),
+    disagreements: [form, thickness, condition].flatMap((fact) => known(fact.disagreement)),
+  };
+}
+
+function agreed<T>(
+  name: string,
+  values: readonly T[],
+  same: (left: T, right: T) => boolean,
+  print: (value: T) => string,
+) {
+  const [first, ...rest] = values;
+  if (first === undefined) return {};
+  const other = rest.find((value) => !same(first, value));
+  return other === undefined ? { value: first } : { disagreement: `${name}: ${print(first)} and ${print(other)}` };
+}
+
+function known<T>(value: T | undefined): T[] {
+  return value === undefined ? [] : [value];
+}

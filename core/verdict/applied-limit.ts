@@ -1,0 +1,51 @@
+import type { Limit, ToleranceTable } from "../grades/grade.js";
+import { type Decimal, decimal } from "../quantity/decimal.js";
+import type { Unit } from "../quantity/unit.js";
+import type { Bounds, Rounding } from "./hold.js";
+import type { BoundLimit, LimitSource } from "./judgement.js";
+
+/** A limit together with who asks for it: a grade of the library, or the project's requirement. */
+export interface AppliedLimit {
+  readonly limit: Limit;
+  /** Full name, as findings and samples cite it: "astm-a240/2007e1/s30403#C", "requirement#limits/0". */
+  readonly id: string;
+  /** Grade name for the sentence; absent: the project. */
+  readonly holder?: string;
+  readonly source: LimitSource;
+  readonly rounding: Rounding;
+  /** Product-analysis tolerances of the standard; absent: none known. */
+  readonly tolerances?: ToleranceTable;
+  /** The same grade prints product-analysis limits of its own for this quantity, so the tolerance table is not used. */
+  readonly hasOwnProductLimit: boolean;
+}
+
+/** What the report calls the limited quantity: "C", "Cu+Ni+Cr+Mo", "CE (IIW)". */
+export function labelOf(limit: Limit): string {
+  if (limit.sumOf !== undefined) return limit.sumOf.join("+");
+  return limit.formula ?? limit.quantity;
+}
+
+/** The limit's own bounds in one of its unit systems; bounds computed from other elements are not among them. */
+export function printedBounds(limit: Limit, system: "si" | "inch-pound"): Bounds & { readonly unit: Unit } {
+  const side = system === "inch-pound" && limit.inchPound !== undefined ? limit.inchPound : limit;
+  return {
+    ...(side.min !== undefined && { min: decimal(side.min) }),
+    ...(side.max !== undefined && { max: decimal(side.max) }),
+    unit: side.unit,
+  };
+}
+
+export function boundLimit(applied: AppliedLimit, bounds: Bounds, unit: Unit): BoundLimit {
+  return {
+    id: applied.id,
+    quantity: labelOf(applied.limit),
+    ...bounds,
+    unit,
+    source: applied.source,
+    ...(applied.holder !== undefined && { holder: applied.holder }),
+  };
+}
+
+export function isEmpty(bounds: { readonly min?: Decimal; readonly max?: Decimal }): boolean {
+  return bounds.min === undefined && bounds.max === undefined;
+}

@@ -1,0 +1,110 @@
+import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import type { Known } from "../grades/grade.js";
+import { compare, type Decimal } from "../quantity/decimal.js";
+import type { Interval } from "../quantity/interval.js";
+import type { Unit } from "../quantity/unit.js";
+import { type AppliedLimit, boundLimit } from "./applied-limit.js";
+import type { UndeterminedReason } from "./finding.js";
+import { type Bounds, type Held, hold } from "./hold.js";
+import type { Judgement, Note, NumberedReading, Saying } from "./judgement.js";
+import { isVerified } from "./known.js";
+import { worstFirst } from "./worst.js";
+
+/** One value, ready to be held: already in the limit's unit system, with the bounds that apply to it. */
+export interface Candidate {
+  readonly readings: readonly NumberedReading[];
+  readonly value: Interval;
+  readonly unit: Unit;
+  readonly bounds: Bounds;
+  /** Where the bounds are computed from "<" values: the bounds at the other end of what is known. Outside these is outside. */
+  readonly lenientBounds?: Bounds;
+  /** Product analysis: the bounds before they were widened, and how the tolerance is known. */
+  readonly tolerance?: {
+    readonly untoleranced: Bounds;
+    readonly known: Known | undefined;
+    readonly allowance: Decimal;
+  };
+  readonly notes: readonly Note[];
+}
+
+/** Holds every candidate against the limit and gives the judgement of the worst: all tests of a heat must meet it. */
+export function conclude(applied: AppliedLimit, candidates: readonly Candidate[]): Judgement {
+  const judgements = candidates.map((candidate) => concludeOne(applied, candidate));
+  const outcomes = worstFirst(judgements);
+  const worstOutcome = outcomes[0]!.outcome;
+  const worst = outcomes
+    .filter((judgement) => judgement.outcome === worstOutcome)
+    .reduce((left, right) => (nearerToTheLimit(right, left) ? right : left));
+  const others = judgements.filter((judgement) => judgement !== worst).flatMap((judgement) => judgement.readings);
+  return { ...worst, readings: [...worst.readings, ...others.filter((reading) => !worst.readings.includes(reading))] };
+}
+
+function nearerToTheLimit(left: Judgement, right: Judgement): boolean {
+  return left.margin !== undefined && (right.margin === undefined || compare(left.margin, right.margin) < 0);
+}
+
+function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
+  const held = hold(candidate.value, candidate.bounds, applied.rounding);
+  const facts = {
+    quantity: boundLimit(applied, candidate.bounds, candidate.unit).quantity,
+    readings: candidate.readings,
+    judged: held.judged,
+    unit: candidate.unit,
+    limit: boundLimit(applied, candidate.bounds, candidate.unit),
+    source: applied.source,
+    margin: held.margin,
+  };
+  const undetermined = (reason: UndeterminedReason, says: Saying): Judgement => ({
+    ...facts,
+    outcome: "undetermined",
+    reason,
+    says,
+    notes: candidate.notes,
+  });
+
+  const confidence = Math.min(...candidate.readings.map((reading) => reading.confidence));
+  if (confidence < CONFIDENCE_THRESHOLD) return undetermined("low-confidence", { code: "low-confidence", confidence });
+  if (held.outcome === "open" || isOpenBound(candidate, held, applied)) {
+    return undetermined("bound-not-decisive", {
+      code: "bound-not-decisive",
+      bound: candidate.readings[0]?.printed ?? "",
+    });
+  }
+
+  const side = held.side === "min" ? "below" : "above";
+  if (held.outcome === "fail" && !isVerified(applied.source.known)) {
+    return undetermined("reference-unverified", { code: "unverified", side });
+  }
+  const tolerance = candidate.tolerance;
+  if (tolerance && !isVerified(tolerance.known)) {
+    // An unverified tolerance only ever relaxes: it may not pass what the limit itself refuses, nor fail on its own number.
+    const strict = hold(candidate.value, tolerance.untoleranced, applied.rounding);
+    if (strict.outcome !== "pass") {
+      return undetermined("reference-unverified", {
+        code: "tolerance-unverified",
+        side: strict.side === "min" ? "below" : "above",
+        tolerance: tolerance.allowance,
+      });
+    }
+  }
+  const notes = [...candidate.notes, ...methodsNote(candidate, held, applied)];
+  if (held.outcome === "pass" && !isVerified(applied.source.known)) notes.push({ code: "unverified-pass" });
+  return { ...facts, outcome: held.outcome, says: { code: "compared" }, notes };
+}
+
+function isOpenBound(candidate: Candidate, held: Held, applied: AppliedLimit): boolean {
+  if (held.outcome !== "fail" || candidate.lenientBounds === undefined) return false;
+  return hold(candidate.value, candidate.lenientBounds, applied.rounding).outcome !== "fail";
+}
+
+/** ASTM E29: naming the standard without the method means nothing, so a finding says where the two methods part. */
+function methodsNote(candidate: Candidate, held: Held, applied: AppliedLimit): Note[] {
+  const other = hold(
+    candidate.value,
+    candidate.bounds,
+    applied.rounding === "absolute" ? "rounding method" : "absolute",
+  );
+  if (other.outcome === held.outcome || other.outcome === "open" || held.outcome === "open") return [];
+  const [absolute, rounding] = applied.rounding === "absolute" ? [held, other] : [other, held];
+  return [{ code: "methods-disagree", absolute: absolute.outcome as "pass", rounding: rounding.outcome as "pass" }];
+}

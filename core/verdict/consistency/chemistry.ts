@@ -1,0 +1,62 @@
+import { add, compare, type Decimal, decimal, formatDecimal } from "../../quantity/decimal.js";
+import { isElement } from "../../quantity/quantity.js";
+import { roundHalfEven } from "../../quantity/round.js";
+import { convert } from "../../quantity/unit.js";
+import { analysisOf } from "../heat-evidence.js";
+import type { Judgement, NumberedReading } from "../judgement.js";
+import { contradiction } from "./contradiction.js";
+
+export function chemistryContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
+  const chemistry = readings.filter((reading) => isElement(reading.quantity) && (reading.zone ?? "base") === "base");
+  return [...twoChemistries(chemistry), ...aboveAll(chemistry)];
+}
+
+/** One melt has one heat analysis. Values that agree once the finer print is rounded to the coarser are the same. */
+function twoChemistries(chemistry: readonly NumberedReading[]): Judgement[] {
+  const heat = chemistry.filter((reading) => analysisOf(reading) === "heat" && reading.bound === undefined);
+  const differing = heat.flatMap((reading, index) => {
+    const other = heat.slice(index + 1).find((later) => later.quantity === reading.quantity && !agree(reading, later));
+    return other ? [[reading, other] as const] : [];
+  });
+  const [first] = differing;
+  if (first === undefined) return [];
+  const pairs = differing.map(([left, right]) => `${left.quantity} ${percentText(left)} and ${percentText(right)}`);
+  return [contradiction(`the heat has two analyses: ${pairs.join(", ")}`, differing.flat())];
+}
+
+function agree(left: NumberedReading, right: NumberedReading): boolean {
+  const [a, b] = [percent(left), percent(right)];
+  if (!a || !b) return true;
+  const places = Math.min(a.places, b.places);
+  return compare(roundHalfEven(a, places), roundHalfEven(b, places)) === 0;
+}
+
+const ALL = decimal("100");
+
+function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
+  const byDocument = new Map<string, NumberedReading[]>();
+  for (const reading of chemistry) {
+    const key = `${reading.evidence.document}|${analysisOf(reading)}|${reading.test ?? ""}`;
+    byDocument.set(key, [...(byDocument.get(key) ?? []), reading]);
+  }
+  return [...byDocument.values()].flatMap((analysis) => {
+    const exact = analysis.filter(
+      (reading, index) =>
+        reading.bound === undefined && analysis.findIndex((other) => other.quantity === reading.quantity) === index,
+    );
+    const sum = exact
+      .map(percent)
+      .filter((value) => value !== undefined)
+      .reduce(add, decimal("0"));
+    return compare(sum, ALL) > 0 ? [contradiction(`the elements add up to ${formatDecimal(sum)} %`, exact)] : [];
+  });
+}
+
+function percent(reading: NumberedReading): Decimal | undefined {
+  return convert(reading.value, reading.unit, "%");
+}
+
+function percentText(reading: NumberedReading): string {
+  const value = percent(reading);
+  return value ? `${formatDecimal(value)} %` : reading.printed;
+}

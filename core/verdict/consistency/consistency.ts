@@ -1,0 +1,37 @@
+import type { LibraryGrade } from "../../grades/grade.js";
+import type { HeatEvidence } from "../heat-evidence.js";
+import type { Judgement } from "../judgement.js";
+import { chemistryContradictions } from "./chemistry.js";
+import { contradiction } from "./contradiction.js";
+import { copiedLimitContradictions } from "./copied-limits.js";
+import { averageContradictions, shareContradictions } from "./impact.js";
+import { strengthContradictions } from "./strengths.js";
+
+/** Everything within one heat that does not fit together. What is compared across heats is in `across-heats`. */
+export function heatContradictions(evidence: HeatEvidence, grades: readonly LibraryGrade[]): readonly Judgement[] {
+  const { readings } = evidence;
+  return [
+    ...strengthContradictions(readings),
+    ...chemistryContradictions(readings),
+    ...averageContradictions(readings),
+    ...shareContradictions(readings),
+    ...copiedLimitContradictions(readings, grades),
+    ...evidence.facts.disagreements.map((what) =>
+      contradiction(`requirement and documents disagree on the ${what}`, []),
+    ),
+  ];
+}
+
+/** A certificate cannot report a test that was made after it was signed. */
+export function dateContradictions(
+  certificates: readonly {
+    readonly date?: { readonly value: string };
+    readonly testDate?: { readonly value: string };
+  }[],
+) {
+  return certificates.flatMap(({ date, testDate }): Judgement[] =>
+    date && testDate && testDate.value > date.value
+      ? [contradiction(`the test date ${testDate.value} is after the certificate's date ${date.value}`, [])]
+      : [],
+  );
+}

@@ -1,0 +1,61 @@
+import { compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
+import type { Quantity } from "../../quantity/quantity.js";
+import { convert } from "../../quantity/unit.js";
+import type { Judgement, NumberedReading } from "../judgement.js";
+import { contradiction } from "./contradiction.js";
+
+/**
+ * Orders that hold for every tensile test piece. Rm may lie below ReH in steels with marked yield (ISO 6892-1), so that pair is not
+ * among them.
+ */
+const NEVER_ABOVE: readonly (readonly [lower: Quantity, upper: Quantity])[] = [
+  ["Rp0.2", "Rm"],
+  ["Rp1.0", "Rm"],
+  ["Rt0.5", "Rm"],
+  ["Yield", "Rm"],
+  ["Rp0.2", "Rp1.0"],
+  ["ReL", "ReH"],
+];
+
+export function strengthContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
+  return NEVER_ABOVE.flatMap(([lower, upper]) =>
+    readings
+      .filter((reading) => reading.quantity === lower)
+      .flatMap((low) => {
+        const high = readings.filter((reading) => reading.quantity === upper && isSameTest(low, reading));
+        return high.filter((reading) => isAbove(low, reading)).map((reading) => describe(low, reading));
+      }),
+  );
+}
+
+function describe(low: NumberedReading, high: NumberedReading): Judgement {
+  const text = (reading: NumberedReading) => `${reading.quantity} ${formatDecimal(reading.value)} ${reading.unit}`;
+  return contradiction(`${text(low)} is above ${text(high)} of the same test`, [low, high]);
+}
+
+function isSameTest(left: NumberedReading, right: NumberedReading): boolean {
+  return (
+    left.evidence.document === right.evidence.document &&
+    left.test === right.test &&
+    left.zone === right.zone &&
+    left.orientation === right.orientation &&
+    sameTemperature(left, right)
+  );
+}
+
+function sameTemperature(left: NumberedReading, right: NumberedReading): boolean {
+  if (!left.temperature || !right.temperature) return left.temperature === right.temperature;
+  return (
+    left.temperature.unit === right.temperature.unit && compare(left.temperature.value, right.temperature.value) === 0
+  );
+}
+
+function isAbove(low: NumberedReading, high: NumberedReading): boolean {
+  if (low.bound !== undefined || high.bound !== undefined) return false;
+  const [a, b] = [inMPa(low), inMPa(high)];
+  return a !== undefined && b !== undefined && compare(a, b) > 0;
+}
+
+function inMPa(reading: NumberedReading): Decimal | undefined {
+  return convert(reading.value, reading.unit, "MPa");
+}

@@ -1,0 +1,86 @@
+import type { Orientation, Zone } from "../certificate/certificate.js";
+import { decimal } from "../quantity/decimal.js";
+import type { Measure } from "../quantity/measure.js";
+import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
+import { parseMeasure } from "../requirement/parse-measure.js";
+import type { ImpactRequirement } from "../requirement/requirement.js";
+import { subsizeRule } from "../requirement/subsize-requirement.js";
+import type { SubsizeRule } from "../requirement/subsize-rules.js";
+import type { AppliedLimit } from "./applied-limit.js";
+import type { Rounding } from "./hold.js";
+import type { LimitSource } from "./judgement.js";
+
+/** What impact tests of one zone must show, from the project or from a grade, with every rule already looked up. */
+export interface ImpactDemand {
+  readonly id: string;
+  readonly holder?: string;
+  readonly source: LimitSource;
+  readonly rounding: Rounding;
+  readonly zone: Zone;
+  readonly temperature: Measure;
+  readonly average?: Measure;
+  readonly single?: Measure;
+  readonly lateralExpansion?: Measure;
+  readonly rule: ImpactRule;
+  readonly subsize?: SubsizeRule;
+  readonly orientation?: Orientation;
+  readonly striker?: 2 | 8;
+}
+
+/** Both minimums are stated and no rule is named: a set of three, held to just these. */
+const AS_STATED: ImpactRule = {
+  name: "as stated",
+  pieces: 3,
+  average: "mean",
+  source: { standard: "requirement" },
+  known: { how: "user", sources: 1 },
+};
+
+/** `requirementSchema` has already refused rule names that are not known. */
+export function demandOfProject(
+  impact: ImpactRequirement,
+  index: number,
+  name: string,
+  rounding: Rounding,
+): ImpactDemand {
+  const measure = (text: string | undefined, dimension: string) =>
+    text === undefined ? undefined : parseMeasure(text, dimension);
+  const average = measure(impact.average, "energy");
+  const single = measure(impact.single, "energy");
+  const lateralExpansion = measure(impact.lateralExpansion, "length");
+  const subsize = impact.subsize === undefined ? undefined : subsizeRule(impact.subsize);
+  return {
+    id: `requirement#impact/${index}`,
+    source: { standard: impact.source ?? name },
+    rounding,
+    zone: impact.zone,
+    temperature: parseMeasure(impact.temperature, "temperature")!,
+    ...(average && { average }),
+    ...(single && { single }),
+    ...(lateralExpansion && { lateralExpansion }),
+    rule: (impact.rule !== undefined && impactRule(impact.rule)) || AS_STATED,
+    ...(subsize && { subsize }),
+    ...(impact.orientation && { orientation: impact.orientation }),
+    ...(impact.striker && { striker: impact.striker }),
+  };
+}
+
+/** A grade's impact limit: the average of a set by the limit's rule. */
+export function demandOfGrade(applied: AppliedLimit): ImpactDemand | undefined {
+  const { limit } = applied;
+  if (!limit.impact || limit.min === undefined) return undefined;
+  const minimum: Measure = { value: decimal(limit.min), unit: limit.unit };
+  const rule = impactRule(limit.impact.rule);
+  return {
+    id: applied.id,
+    ...(applied.holder !== undefined && { holder: applied.holder }),
+    source: applied.source,
+    rounding: applied.rounding,
+    zone: limit.when?.zone ?? "base",
+    temperature: { value: decimal(limit.impact.temperature), unit: "°C" },
+    ...(limit.quantity === "LE" ? { lateralExpansion: minimum } : { average: minimum }),
+    ...(limit.impact.single !== undefined && { single: { value: decimal(limit.impact.single), unit: limit.unit } }),
+    rule: rule ?? AS_STATED,
+    ...(limit.when?.orientation && { orientation: limit.when.orientation }),
+  };
+}

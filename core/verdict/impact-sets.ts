@@ -1,0 +1,121 @@
+import { compare, type Decimal, decimal, multiply, shift } from "../quantity/decimal.js";
+import { formatMeasure, type Measure, measureIn } from "../quantity/measure.js";
+import { roundHalfEven } from "../quantity/round.js";
+import { convert, type Unit } from "../quantity/unit.js";
+import { compareStriker } from "../requirement/striker.js";
+import { compareTestTemperature } from "../requirement/test-temperature.js";
+import { zoneMatches } from "./conditions.js";
+import type { HeatEvidence } from "./heat-evidence.js";
+import type { ImpactDemand } from "./impact-demand.js";
+import type { NumberedReading } from "./judgement.js";
+
+/** Test pieces that belong together, of one quantity: singles, and the mean that the paper prints. */
+export interface ImpactSet {
+  readonly singles: readonly NumberedReading[];
+  readonly statedAverage?: NumberedReading;
+  readonly retest: boolean;
+  /** Absent: full size, or not stated where `widthStated` is false. */
+  readonly subsizeWidth?: Measure;
+  readonly widthStated: boolean;
+}
+
+export interface ImpactSets {
+  /** Sets that answer the demand. */
+  readonly sets: readonly ImpactSet[];
+  /** Why sets of the zone do not: "tested at -101 °C, warmer than -196 °C". */
+  readonly refused: readonly { readonly because: string; readonly readings: readonly NumberedReading[] }[];
+}
+
+/** Finds the sets of a demand's zone, and sorts out those that were tested otherwise than demanded. */
+export function impactSets(demand: ImpactDemand, evidence: HeatEvidence, quantity: "KV" | "LE"): ImpactSets {
+  const quantities = quantity === "KV" ? ["KV", "KCV"] : ["LE"];
+  const inZone = evidence.readings.filter(
+    (reading) => quantities.includes(reading.quantity) && zoneMatches(demand.zone, reading.zone),
+  );
+  const sets: ImpactSet[] = [];
+  const refused: { because: string; readings: readonly NumberedReading[] }[] = [];
+  for (const readings of groupBySet(inZone)) {
+    const because = refusal(demand, readings[0]!);
+    if (because === undefined) sets.push(toSet(readings));
+    else refused.push({ because, readings });
+  }
+  return { sets, refused };
+}
+
+function groupBySet(readings: readonly NumberedReading[]): readonly NumberedReading[][] {
+  const groups = new Map<string, NumberedReading[]>();
+  for (const reading of readings) {
+    const key = [
+      reading.evidence.document,
+      reading.test ?? "",
+      reading.quantity,
+      reading.temperature === undefined ? "" : formatMeasure(reading.temperature),
+      reading.orientation ?? "",
+      reading.specimenWidth === undefined ? "" : formatMeasure(reading.specimenWidth),
+      reading.retest === true,
+    ].join("|");
+    const group = groups.get(key);
+    if (group) group.push(reading);
+    else groups.set(key, [reading]);
+  }
+  return [...groups.values()];
+}
+
+/** Colder is the harder test and serves; warmer does not. All readings of a set share these facts. */
+function refusal(demand: ImpactDemand, reading: NumberedReading): string | undefined {
+  if (!reading.temperature) return "the test temperature is not stated";
+  const tested = atPlacesOf(demand.temperature, reading.temperature);
+  const temperature = tested && compareTestTemperature(demand.temperature, tested);
+  if (temperature === undefined) return "the test temperature has no unit that can be compared";
+  if (temperature === "warmer") {
+    return `tested at ${formatMeasure(reading.temperature)}, warmer than the required ${formatMeasure(demand.temperature)}`;
+  }
+  if (demand.orientation !== undefined && reading.orientation !== demand.orientation) {
+    return `${reading.orientation ?? "direction not stated"}, required is ${demand.orientation}`;
+  }
+  const striker = compareStriker(demand.striker, reading.striker);
+  if (striker !== "as required") {
+    return striker === "differs"
+      ? `${reading.striker} mm striker, required is ${demand.striker} mm`
+      : `the striker radius is not stated, required is ${demand.striker} mm`;
+  }
+  return undefined;
+}
+
+/**
+ * Codes print -196 °C for -320 °F, which is -195.6 exactly: the tested temperature is held in the unit and to the place of the
+ * required one.
+ */
+function atPlacesOf(required: Measure, tested: Measure): Measure | undefined {
+  const value = measureIn(tested, required.unit);
+  return value && { value: roundHalfEven(value, required.value.places), unit: required.unit };
+}
+
+const FULL_SIZE_MM = decimal("10");
+
+function toSet(readings: readonly NumberedReading[]): ImpactSet {
+  const width = readings[0]!.specimenWidth;
+  const widthMm = width && measureIn(width, "mm");
+  const isSubsize = widthMm !== undefined && compare(widthMm, FULL_SIZE_MM) < 0;
+  const statedAverage = readings.find((reading) => reading.statistic === "average");
+  return {
+    singles: readings.filter((reading) => reading.statistic !== "average"),
+    ...(statedAverage && { statedAverage }),
+    retest: readings[0]!.retest === true,
+    ...(isSubsize && { subsizeWidth: width! }),
+    widthStated: width !== undefined,
+  };
+}
+
+/**
+ * A piece's value in the demand's unit. Energy per area becomes energy by the section under the notch, width × 8 mm
+ * (0.8 cm2 at full size), which needs the width; undefined without it or across dimensions.
+ */
+export function valueIn(reading: NumberedReading, unit: Unit): Decimal | undefined {
+  if (reading.quantity !== "KCV") return convert(reading.value, reading.unit, unit);
+  const widthMm = reading.specimenWidth && measureIn(reading.specimenWidth, "mm");
+  const perArea = convert(reading.value, reading.unit, "J/cm2");
+  if (!widthMm || !perArea) return undefined;
+  const joules = shift(multiply(multiply(perArea, widthMm), decimal("8")), -2);
+  return convert(joules, "J", unit);
+}

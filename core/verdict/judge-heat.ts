@@ -1,0 +1,131 @@
+import { type Certificate, CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import type { Doubt } from "../certificate/evidence.js";
+import type { JoinedHeat } from "../certificate/joined-heat.js";
+import type { Library, Limit } from "../grades/grade.js";
+import { productFacts } from "../requirement/product-facts.js";
+import type { ProjectLimit, Requirement } from "../requirement/requirement.js";
+import type { AppliedLimit } from "./applied-limit.js";
+import { dateContradictions, heatContradictions } from "./consistency/consistency.js";
+import type { Outcome } from "./finding.js";
+import type { HeatEvidence } from "./heat-evidence.js";
+import { demandOfProject } from "./impact-demand.js";
+import { judgeDocumentType } from "./judge-document.js";
+import { judgeGrade } from "./judge-grade.js";
+import { judgeImpact } from "./judge-impact.js";
+import { judgeLimit } from "./judge-limit.js";
+import type { Judgement, NumberedReading } from "./judgement.js";
+import { type ResolvedGrade, resolveGrades } from "./resolve-grades.js";
+import { worstOutcome } from "./worst.js";
+
+export interface HeatInput {
+  readonly heat: JoinedHeat;
+  /** The certificates of the documents that name this heat. */
+  readonly certificates: readonly Certificate[];
+  readonly doubts: readonly Doubt[];
+  readonly requirement: Requirement | null;
+  readonly library: Library;
+}
+
+export interface JudgedHeat {
+  readonly verdict: Outcome;
+  readonly grades: readonly ResolvedGrade[];
+  readonly evidence: HeatEvidence;
+  readonly judgements: readonly Judgement[];
+}
+
+/** Everything that one heat is held to: its grades, the project's limits and impact minimums, the document, its consistency. */
+export function judgeHeat({ heat, certificates, doubts, requirement, library }: HeatInput): JudgedHeat {
+  const evidence = gatherEvidence(heat, doubts, requirement);
+  const { grades, judgements: gradeJudgements } = resolveGrades(library, requirement, heat.claims);
+
+  const judged = [
+    ...grades.flatMap(({ grade }) => judgeGrade(grade, library.tolerances, evidence, requirement?.rounding)),
+    ...projectLimits(requirement).flatMap((applied) => judgeLimit(applied, evidence)),
+    ...projectDemands(requirement).flatMap((demand) => judgeImpact(demand, evidence)),
+  ];
+  const judgements = [
+    ...gradeJudgements,
+    ...(judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged),
+    ...judgeDocumentType(requirement, certificates),
+    ...heatNumberInDoubt(heat),
+    ...heatContradictions(
+      evidence,
+      grades.map(({ grade }) => grade),
+    ),
+    ...dateContradictions(certificates),
+  ];
+  return { verdict: worstOutcome(judgements.map(({ outcome }) => outcome)), grades, evidence, judgements };
+}
+
+function gatherEvidence(heat: JoinedHeat, doubts: readonly Doubt[], requirement: Requirement | null): HeatEvidence {
+  const readings = heat.readings.map((reading, index): NumberedReading => ({ ...reading, id: index + 1 }));
+  const standards = heat.claims.flatMap(({ value }) => (value.standard === undefined ? [] : [value.standard]));
+  return {
+    readings,
+    doubts,
+    facts: productFacts(requirement, heat.products),
+    claimedStandards: [...new Set(standards)],
+  };
+}
+
+function projectLimits(requirement: Requirement | null): AppliedLimit[] {
+  return (requirement?.limits ?? []).map((limit, index) => ({
+    limit: asLimit(limit, index),
+    id: `requirement#limits/${index}`,
+    source: { standard: limit.source ?? requirement!.name },
+    rounding: limit.rounding ?? requirement!.rounding ?? "absolute",
+    // A project bounds what is delivered: one bound for both analyses, unless it names one.
+    hasOwnProductLimit: limit.analysis === "heat",
+  }));
+}
+
+function asLimit(limit: ProjectLimit, index: number): Limit {
+  return {
+    id: `limits/${index}`,
+    quantity: limit.quantity,
+    unit: limit.unit,
+    ...(limit.min !== undefined && { min: limit.min }),
+    ...(limit.max !== undefined && { max: limit.max }),
+    ...(limit.analysis !== undefined && { analysis: limit.analysis }),
+    ...(limit.formula !== undefined && { formula: limit.formula }),
+    ...(limit.zone !== undefined && { when: { zone: limit.zone } }),
+    source: { clause: limit.source ?? "project limit" },
+    known: { how: "user", sources: 1 },
+  };
+}
+
+function projectDemands(requirement: Requirement | null) {
+  const rounding = requirement?.rounding ?? "absolute";
+  return (requirement?.impact ?? []).map((impact, index) =>
+    demandOfProject(impact, index, requirement!.name, rounding),
+  );
+}
+
+/** Nothing judged is not a pass. */
+function nothingJudged(): Judgement {
+  return {
+    outcome: "undetermined",
+    reason: "nothing-judged",
+    quantity: "grade",
+    readings: [],
+    source: { standard: "requirement" },
+    says: { code: "nothing-judged" },
+    notes: [],
+  };
+}
+
+function heatNumberInDoubt(heat: JoinedHeat): Judgement[] {
+  if (heat.confidence >= CONFIDENCE_THRESHOLD) return [];
+  const says = { code: "low-confidence", confidence: heat.confidence } as const;
+  return [
+    {
+      outcome: "undetermined",
+      reason: "low-confidence",
+      quantity: "heat number",
+      readings: [],
+      source: { standard: "certificate" },
+      says,
+      notes: [],
+    },
+  ];
+}

@@ -1,0 +1,91 @@
+import type { Analysis } from "../certificate/certificate.js";
+import { kindOf } from "../quantity/quantity.js";
+import { type AppliedLimit, boundLimit, labelOf, printedBounds } from "./applied-limit.js";
+import { chemistryCandidates } from "./chemistry-candidates.js";
+import { conclude } from "./conclude.js";
+import type { UndeterminedReason } from "./finding.js";
+import { doubtAbout, type HeatEvidence } from "./heat-evidence.js";
+import { judgeFormula } from "./judge-formula.js";
+import type { Judgement, NumberedReading, Saying } from "./judgement.js";
+import { mechanicalCandidates } from "./mechanical-candidates.js";
+import { straddles } from "./straddle.js";
+
+/** Holds one limit against all readings that speak to it. A chemistry limit gives one judgement for each analysis reported. */
+export function judgeLimit(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
+  const { limit } = applied;
+  if (limit.formula !== undefined) return [judgeFormula(applied, evidence)];
+  if (kindOf(limit.quantity) !== "chemistry") return [judgeMechanical(applied, evidence)];
+  if (limit.analysis === "product") return judgeAnalysis(applied, evidence, "product", "when-reported");
+
+  const heat = judgeAnalysis(applied, evidence, "heat", "always");
+  const product = applied.hasOwnProductLimit ? [] : judgeAnalysis(applied, evidence, "product", "when-reported");
+  return [...heat, ...product, ...straddles(applied, evidence)];
+}
+
+function judgeMechanical(applied: AppliedLimit, evidence: HeatEvidence): Judgement {
+  const found = mechanicalCandidates(applied, evidence);
+  if (found.kind === "none") return undetermined(applied, evidence, found.reason, found.says, found.readings);
+  if (applied.limit.reportOnly)
+    return reported(
+      applied,
+      found.candidates.flatMap((candidate) => candidate.readings),
+    );
+  return conclude(applied, found.candidates);
+}
+
+function judgeAnalysis(
+  applied: AppliedLimit,
+  evidence: HeatEvidence,
+  analysis: Analysis,
+  wanted: "always" | "when-reported",
+): readonly Judgement[] {
+  const { candidates, missing } = chemistryCandidates(applied, evidence, analysis);
+  const own = missing.includes(applied.limit.quantity) && applied.limit.sumOf === undefined;
+  if (candidates.length === 0) {
+    if (wanted === "when-reported" && (own || missing.length === applied.limit.sumOf?.length)) return [];
+    const says: Saying = own
+      ? { code: "not-reported" }
+      : { code: "operand-missing", of: labelOf(applied.limit), missing };
+    return [undetermined(applied, evidence, "not-reported", says, [])];
+  }
+  if (applied.limit.reportOnly)
+    return [
+      reported(
+        applied,
+        candidates.flatMap((candidate) => candidate.readings),
+      ),
+    ];
+
+  const judgement = conclude(applied, candidates);
+  if (missing.length === 0 || judgement.outcome === "fail") return [judgement];
+  // A sum with an element missing decides only where the rest already exceeds the maximum.
+  const says: Saying = { code: "operand-missing", of: labelOf(applied.limit), missing };
+  return [undetermined(applied, evidence, "not-reported", says, judgement.readings)];
+}
+
+/** A value was wanted and none can be held against the limit. A doubt about that very quantity is the better reason. */
+export function undetermined(
+  applied: AppliedLimit,
+  evidence: HeatEvidence,
+  reason: UndeterminedReason,
+  says: Saying,
+  readings: readonly NumberedReading[],
+): Judgement {
+  const { unit, ...bounds } = printedBounds(applied.limit, "si");
+  const doubt = readings.length === 0 ? doubtAbout(evidence, applied.limit.quantity) : undefined;
+  return {
+    outcome: "undetermined",
+    reason: doubt ? (doubt.code === "unit-unknown" ? "unit-unknown" : "low-confidence") : reason,
+    quantity: labelOf(applied.limit),
+    readings,
+    limit: boundLimit(applied, bounds, unit),
+    source: applied.source,
+    says: doubt ? { code: "doubted", doubt: doubt.message } : says,
+    notes: [],
+  };
+}
+
+function reported(applied: AppliedLimit, readings: readonly NumberedReading[]): Judgement {
+  const quantity = labelOf(applied.limit);
+  return { outcome: "pass", quantity, readings, source: applied.source, says: { code: "reported" }, notes: [] };
+}

@@ -1,0 +1,11 @@
+import type { Known } from "../grades/grade.js";
+
+/**
+ * Rule of judgement 10: a limit recalled from memory, seen only in a sister standard, or disputed between sources of one edition
+ * does not fail a heat by itself.
+ */
+export function isVerified(known: Known | undefined): boolean {
+  if (!known) return true;
+  if (known.how === "user") return true;
+  return known.how === "seen" && known.sources > 0 && known.conflict === undefined;
+}

@@ -1,0 +1,139 @@
+import { compare, decimal } from "../quantity/decimal.js";
+import { intervalOf } from "../quantity/interval.js";
+import { measureIn } from "../quantity/measure.js";
+import { ELONGATIONS, HARDNESSES, kindOf, type Quantity } from "../quantity/quantity.js";
+import { convert, type Unit } from "../quantity/unit.js";
+import { type AppliedLimit, printedBounds } from "./applied-limit.js";
+import type { Candidate } from "./conclude.js";
+import { orientationMatches, zoneMatches } from "./conditions.js";
+import type { UndeterminedReason } from "./finding.js";
+import type { HeatEvidence } from "./heat-evidence.js";
+import type { Note, NumberedReading, Saying } from "./judgement.js";
+
+/** Readings that a mechanical limit is held against, or why none can be. */
+export type MechanicalCandidates =
+  | { readonly kind: "candidates"; readonly candidates: readonly Candidate[] }
+  | {
+      readonly kind: "none";
+      readonly reason: UndeterminedReason;
+      readonly says: Saying;
+      readonly readings: readonly NumberedReading[];
+    };
+
+/** Strengths, elongations, hardness, reduction of area: tests at room temperature, in the zone and direction of the limit. */
+export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEvidence): MechanicalCandidates {
+  const { limit } = applied;
+  const tests = evidence.readings.filter(
+    (reading) =>
+      isAtRoomTemperature(reading) &&
+      zoneMatches(limit.when?.zone, reading.zone) &&
+      orientationMatches(limit.when?.orientation, reading.orientation) !== "no",
+  );
+  const direct = tests.filter((reading) => reading.quantity === limit.quantity);
+  if (direct.length > 0) return inUnitOfLimit(applied, direct, []);
+
+  const unstated = tests.filter((reading) => reading.quantity === unstatedKindOf(limit.quantity));
+  const [first] = unstated;
+  if (first === undefined) return nothingFor(limit.quantity, tests);
+  // A certificate that claims only standards of the limit's own family uses that family's word for it.
+  if (!isImplied(applied, evidence)) {
+    const says: Saying =
+      kindOf(limit.quantity) === "elongation"
+        ? { code: "gauge-unknown", wanted: limit.quantity }
+        : { code: "kind-unknown", stated: first.quantity };
+    const reason = kindOf(limit.quantity) === "elongation" ? "gauge-length-unknown" : "kind-unknown";
+    return { kind: "none", reason, says, readings: unstated };
+  }
+  return inUnitOfLimit(applied, unstated, [
+    { code: "implied-kind", stated: first.quantity, taken: limit.quantity, standard: applied.source.standard },
+  ]);
+}
+
+/** Room temperature 10 to 35 °C, ISO 6892-1 clause 5; a test without a temperature is one at room temperature. */
+function isAtRoomTemperature(reading: NumberedReading): boolean {
+  const celsius = reading.temperature && measureIn(reading.temperature, "°C");
+  return !celsius || (compare(decimal("10"), celsius) <= 0 && compare(celsius, decimal("35")) <= 0);
+}
+
+const INCH_POUND_UNITS: readonly Unit[] = ["ksi", "psi", "ft.lbf", "in", "mil", "lbf", "kip"];
+
+/**
+ * The unit of the limit decides. ASTM states SI and inch-pound values that are each standard by itself, so a value in ksi is held
+ * to the ksi bound where there is one; otherwise the value is converted, never the bound.
+ */
+function inUnitOfLimit(
+  applied: AppliedLimit,
+  readings: readonly NumberedReading[],
+  notes: readonly Note[],
+): MechanicalCandidates {
+  const candidates: Candidate[] = [];
+  for (const reading of readings) {
+    const system = INCH_POUND_UNITS.includes(reading.unit) ? "inch-pound" : "si";
+    const { unit, ...bounds } = printedBounds(applied.limit, system);
+    const value = convert(reading.value, reading.unit, unit);
+    if (value === undefined) {
+      return {
+        kind: "none",
+        reason: "unit-unknown",
+        says: { code: "unit-unknown", stated: reading.unit },
+        readings: [reading],
+      };
+    }
+    candidates.push({
+      readings: [reading],
+      value: intervalOf(value, reading.bound),
+      unit,
+      bounds,
+      notes: [...notes, ...unitNote(reading.unit, unit)],
+    });
+  }
+  return { kind: "candidates", candidates };
+}
+
+function unitNote(stated: Unit, held: Unit): Note[] {
+  if (INCH_POUND_UNITS.includes(held)) return [{ code: "inch-pound" }];
+  const isSameSize = convert(decimal("1"), stated, held)?.places === 0;
+  return isSameSize ? [] : [{ code: "converted", from: stated }];
+}
+
+function unstatedKindOf(quantity: Quantity): Quantity | undefined {
+  if (quantity === "Rp0.2" || quantity === "ReH") return "Yield";
+  if (kindOf(quantity) === "elongation") return "Elongation";
+  return undefined;
+}
+
+function isImplied(applied: AppliedLimit, evidence: HeatEvidence): boolean {
+  const family = familyOf(applied.source.standard);
+  return (
+    applied.holder !== undefined &&
+    evidence.claimedStandards.length > 0 &&
+    evidence.claimedStandards.every((standard) => familyOf(standard) === family)
+  );
+}
+
+/** ASME SA and SB specifications are those of ASTM, with their terms. */
+function familyOf(standard: string): string {
+  return /^(ASTM|ASME|AWS|API|S?[AB]\b|S[AB]-?\d|A-?\d)/i.test(standard.trim()) ? "American" : "European";
+}
+
+function nothingFor(quantity: Quantity, tests: readonly NumberedReading[]): MechanicalCandidates {
+  const kin = kinOf(quantity);
+  const other = tests.filter((reading) => kin.includes(reading.quantity));
+  const [first] = other;
+  if (first === undefined)
+    return { kind: "none", reason: "not-reported", says: { code: "not-reported" }, readings: [] };
+  const facts = { reported: first.quantity, wanted: quantity };
+  if (kindOf(quantity) === "elongation") {
+    return { kind: "none", reason: "gauge-length-unknown", says: { code: "gauge-differs", ...facts }, readings: other };
+  }
+  return { kind: "none", reason: "not-comparable", says: { code: "scale-differs", ...facts }, readings: other };
+}
+
+/** Quantities that measure the like but are never converted silently. */
+function kinOf(quantity: Quantity): readonly Quantity[] {
+  if (kindOf(quantity) === "elongation") return ELONGATIONS;
+  if (kindOf(quantity) === "hardness") return HARDNESSES;
+  if (quantity === "Rp0.2" || quantity === "Rp1.0") return ["Rp0.2", "Rp1.0", "Rt0.5", "ReH", "ReL"];
+  if (quantity === "ReH") return ["ReL", "Rp0.2", "Rt0.5"];
+  return [];
+}

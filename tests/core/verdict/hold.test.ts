@@ -1,0 +1,74 @@
+import { describe, expect, it } from "vitest";
+import { decimal, formatDecimal } from "../../../core/quantity/decimal.js";
+import { type BoundSign, intervalOf } from "../../../core/quantity/interval.js";
+import { hold, type Rounding } from "../../../core/verdict/hold.js";
+
+const judge = (text: string, bounds: { min?: string; max?: string }, rounding: Rounding) => {
+  const [, sign, number] = /^([<>]=?)?(.*)$/.exec(text)!;
+  const value = intervalOf(decimal(number!), sign as BoundSign | undefined);
+  return hold(
+    value,
+    {
+      ...(bounds.min && { min: decimal(bounds.min) }),
+      ...(bounds.max && { max: decimal(bounds.max) }),
+    },
+    rounding,
+  );
+};
+
+describe("hold against a maximum of 0.030", () => {
+  it.each([
+    ["0.029", "pass", "pass"],
+    ["0.030", "pass", "pass"],
+    ["0.0304", "pass", "fail"],
+    ["0.0305", "pass", "fail"], // exactly halfway: 0.030 is the even neighbour
+    ["0.03050001", "fail", "fail"],
+    ["0.031", "fail", "fail"],
+    ["<0.030", "pass", "pass"],
+    ["<0.031", "open", "open"],
+    [">0.030", "open", "open"],
+    [">0.031", "fail", "fail"],
+    ["<=0.03", "pass", "pass"],
+  ])("%s: %s by the rounding method, %s by the absolute method", (text, rounding, absolute) => {
+    expect(judge(text, { max: "0.030" }, "rounding method").outcome).toBe(rounding);
+    expect(judge(text, { max: "0.030" }, "absolute").outcome).toBe(absolute);
+  });
+});
+
+describe("hold against a minimum of 485", () => {
+  it.each([
+    ["484.4", "fail", "fail"],
+    ["484.5", "fail", "fail"], // halfway, 484 is even
+    ["484.51", "pass", "fail"],
+    ["485", "pass", "pass"],
+    ["485.5", "pass", "pass"],
+    [">485", "pass", "pass"],
+    [">484", "open", "open"],
+    ["<485", "open", "open"],
+    ["<484", "fail", "fail"],
+  ])("%s: %s by the rounding method, %s by the absolute method", (text, rounding, absolute) => {
+    expect(judge(text, { min: "485" }, "rounding method").outcome).toBe(rounding);
+    expect(judge(text, { min: "485" }, "absolute").outcome).toBe(absolute);
+  });
+});
+
+describe("hold against a range of 17.5 to 19.5", () => {
+  it.each([
+    ["17.4", "fail", "17.4", "-0.1"],
+    ["17.45", "fail", "17.4", "-0.1"],
+    ["17.46", "pass", "17.5", "0.0"],
+    ["17.5", "pass", "17.5", "0.0"],
+    ["18.0", "pass", "18.0", "0.5"],
+    ["19.54", "pass", "19.5", "0.0"],
+    ["19.6", "fail", "19.6", "-0.1"],
+    // 0.03 against 0.030: the printed places decide what is rounded away.
+  ])("%s: %s, judged as %s with margin %s", (text, outcome, judged, margin) => {
+    const held = judge(text, { min: "17.5", max: "19.5" }, "rounding method");
+    expect([held.outcome, formatDecimal(held.judged), formatDecimal(held.margin)]).toEqual([outcome, judged, margin]);
+  });
+});
+
+it("takes the printed places of the limit: 0.034 passes 0.03 and fails 0.030", () => {
+  expect(judge("0.034", { max: "0.03" }, "rounding method").outcome).toBe("pass");
+  expect(judge("0.034", { max: "0.030" }, "rounding method").outcome).toBe("fail");
+});
