@@ -14,7 +14,12 @@ export function editionCovers(edition: Grade["edition"], year: number): boolean 
   return (edition.from === undefined || year >= edition.from) && (edition.to === undefined || year <= edition.to);
 }
 
-/** Newest first: by first year; a file without one is older than all that have one. */
+/** Newest first: by first year; a superseded one comes last, and one without a year before it. */
 export function newestFirst(left: Grade, right: Grade): number {
-  return (right.edition.from ?? 0) - (left.edition.from ?? 0) || (right.edition.to ?? 9999) - (left.edition.to ?? 9999);
+  return rank(right.edition) - rank(left.edition);
+}
+
+function rank(edition: Grade["edition"]): number {
+  if (edition.superseded) return -1;
+  return edition.from ?? 0;
 }

@@ -17,7 +17,7 @@ export const knownSchema = z.strictObject({
   how: z.enum(["seen", "sister", "memory", "user"]),
   /** Independent sources that agree. */
   sources: z.int().nonnegative(),
-  /** Set where sources for the same edition disagree: says how. */
+  /** Set where sources for the same edition disagree, or a footnote may lift the bound: says how. */
   conflict: z.string().optional(),
   /** Short names of the sources, resolved in the library's sources file. */
   from: z.array(z.string()).optional(),
@@ -108,6 +108,8 @@ export const gradeSchema = z.strictObject({
     /** First and, where superseded, last year that the file holds for. */
     from: z.int().optional(),
     to: z.int().optional(),
+    /** An older edition whose years are not known. */
+    superseded: z.literal(true).optional(),
   }),
   /** What the report calls it: "S30403 (304L)". */
   name: z.string().min(1),

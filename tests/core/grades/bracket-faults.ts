@@ -24,7 +24,8 @@ export function bracketFaults(grade: Grade): string[] {
 
 function otherConditions({ quantity, sumOf, formula, analysis, impact, when }: Limit): string {
   const { thickness: _, ...conditions } = when ?? {};
-  const limited = formula ?? sumOf?.join("+") ?? quantity;
+  // A80 for thin and A for thicker sheet are one requirement, so their brackets must meet too.
+  const limited = formula ?? sumOf?.join("+") ?? (quantity === "A80" ? "A" : quantity);
   return [limited, analysis, impact?.temperature, ...Object.values(conditions)]
     .filter((part) => part !== undefined)
     .join(" ");
