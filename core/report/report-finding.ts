@@ -11,6 +11,7 @@ export function reportFinding(judgement: Judgement): Finding {
     outcome: judgement.outcome,
     ...(reason !== undefined && { reason }),
     quantity: judgement.quantity,
+    ...(judgement.zone && { zone: judgement.zone }),
     readings: judgement.readings.map((reading) => reading.id),
     ...(judged && { judged: formatDecimal(judged) }),
     ...(unit !== undefined && { unit }),

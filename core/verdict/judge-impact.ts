@@ -22,7 +22,7 @@ import { isVerified } from "./known.js";
 export function judgeImpact(demand: ImpactDemand, evidence: HeatEvidence): readonly Judgement[] {
   const energy = demand.average || demand.single ? judgeQuantity(demand, evidence, "KV") : [];
   const expansion = demand.lateralExpansion ? judgeQuantity(demand, evidence, "LE") : [];
-  return [...energy, ...expansion];
+  return [...energy, ...expansion].map((judgement) => ({ ...judgement, zone: demand.zone }));
 }
 
 function judgeQuantity(demand: ImpactDemand, evidence: HeatEvidence, quantity: "KV" | "LE"): readonly Judgement[] {

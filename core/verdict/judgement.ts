@@ -1,4 +1,4 @@
-import type { Reading } from "../certificate/certificate.js";
+import type { Reading, Zone } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import type { Decimal } from "../quantity/decimal.js";
 import type { Unit } from "../quantity/unit.js";
@@ -39,6 +39,8 @@ export interface Judgement {
   readonly outcome: Outcome;
   readonly reason?: UndeterminedReason;
   readonly quantity: string;
+  /** Impact: where the test pieces were to be taken, also when none were found. */
+  readonly zone?: Zone;
   readonly readings: readonly NumberedReading[];
   readonly judged?: Decimal;
   readonly unit?: Unit;

@@ -93,12 +93,22 @@ function subject(judgement: Judgement): string {
   const isComputed = judgement.quantity === "KV average" || judgement.quantity.includes("+");
   const first = judgement.readings[0];
   if (isComputed || first === undefined) {
-    return judgement.judged && judgement.unit ? `${name} ${formatDecimal(judgement.judged)} ${judgement.unit}` : name;
+    const value = judgement.judged && judgement.unit ? ` ${formatDecimal(judgement.judged)} ${judgement.unit}` : "";
+    return `${name}${value}${whereTested(judgement)}`;
   }
   if (judgement.quantity === "KV single" || judgement.quantity === "LE") {
-    return `${name} ${judgement.judged ? formatDecimal(judgement.judged) : first.printed} ${judgement.unit ?? ""}`.trim();
+    const value = judgement.judged ? formatDecimal(judgement.judged) : first.printed;
+    return `${name} ${value} ${judgement.unit ?? ""}`.trim() + whereTested(judgement);
   }
   return `${name} ${boundText(first)}${formatMeasure(first)}`;
+}
+
+const ZONES = { base: "base metal", weld: "the weld", haz: "the heat-affected zone" } as const;
+
+/** " in the heat-affected zone at -196 °C": impact values mean nothing without it. */
+function whereTested({ zone, readings }: Judgement): string {
+  const temperature = zone && readings[0]?.temperature;
+  return `${zone ? ` in ${ZONES[zone]}` : ""}${temperature ? ` at ${formatMeasure(temperature)}` : ""}`;
 }
 
 function boundText(reading: NumberedReading): string {
