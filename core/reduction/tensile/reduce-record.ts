@@ -1,0 +1,92 @@
+import type { Quantity } from "../../quantity/quantity.js";
+import { estimateNoise } from "../statistics/noise.js";
+import { buildCurve } from "./build-curve.js";
+import { chooseElasticLine } from "./choose-window.js";
+import { compareStated } from "./compare-stated.js";
+import type { TensileCurve } from "./curve.js";
+import type { CurveDoubt } from "./curve-doubt.js";
+import { elongationOn } from "./gauge-length.js";
+import { findHighestStress, type HighestStress } from "./highest-stress.js";
+import { elongationOfPiece, reductionOfPiece } from "./measured-on-piece.js";
+import type { TensileRecord } from "./record.js";
+import { recordDoubts } from "./record-health.js";
+import { reduceStrains } from "./reduce-strains.js";
+import { reduceStrengths } from "./reduce-strengths.js";
+import type { ReducedResult, TensileReduction } from "./reduction.js";
+import { slopeDoubts } from "./slope-doubts.js";
+import { findYieldPoint } from "./yield-point.js";
+
+/**
+ * Reduces one tensile record by ISO 6892-1 (ASTM E8/E8M names the same quantities).
+ *
+ * The order matters: Rm sets the window of the elastic line, the line sets where yielding is looked for, and yielding decides
+ * whether the highest stress before it may be called Rm at all.
+ */
+export function reduceRecord(record: TensileRecord): TensileReduction {
+  const built = buildCurve(record);
+  if (!("curve" in built)) return { results: [], doubts: built.doubts, notes: record.notes };
+  const { curve, allStressMPa, section } = built;
+
+  const noiseMPa = estimateNoise(allStressMPa);
+  const highest = highestStress(curve, allStressMPa, noiseMPa);
+  const line = chooseElasticLine(curve, highest.stressMPa);
+  const yieldPoint = line && findYieldPoint(curve, line, noiseMPa);
+  const work = { curve, highest, noiseMPa, ...(line && { line }), ...(yieldPoint && { yieldPoint }) };
+
+  const doubts = [
+    ...built.doubts,
+    ...recordDoubts(curve, allStressMPa, { seconds: record.columns.timeSeconds, curveRows: built.rows }, noiseMPa),
+    ...(line ? slopeDoubts(curve, line, record.specimen.material?.value) : [noElasticLine]),
+  ];
+  const results = [...reduceStrengths(work, allStressMPa), ...reduceStrains(work, record.specimen, section?.areaMm2)];
+  const measured = measuredOnPiece(record, section?.areaMm2);
+  const all = merge(results, measured.results);
+  return {
+    results: all,
+    doubts: [...doubts, ...measured.doubts, ...compareStated(record.stated, all)],
+    notes: [...record.notes, ...built.notes],
+    work,
+  };
+}
+
+const noElasticLine: CurveDoubt = {
+  code: "no-elastic-line",
+  message:
+    "No straight elastic part with at least three samples was found, so proof strengths, modulus and plastic elongations " +
+    "were not computed.",
+  affects: [],
+};
+
+/** Stretch of strain within which the top of a curve is flat enough to average noise away. */
+const FLAT_STRAIN = 0.001;
+
+function highestStress(curve: TensileCurve, allStressMPa: Float64Array, noiseMPa: number): HighestStress {
+  const length = curve.strain.length;
+  const perSample = length > 1 ? (curve.strain[length - 1]! - curve.strain[0]!) / (length - 1) : 0;
+  const flatSamples = perSample > 0 ? FLAT_STRAIN / perSample : 1;
+  return findHighestStress(allStressMPa, noiseMPa, flatSamples);
+}
+
+function measuredOnPiece(record: TensileRecord, areaMm2: number | undefined) {
+  const { specimen } = record;
+  const elongation = elongationOfPiece(specimen);
+  const reduction = areaMm2 === undefined ? { doubts: [] } : reductionOfPiece(specimen, areaMm2);
+  const results: ReducedResult[] = [];
+  if (elongation.percent !== undefined) {
+    const gaugeMm = specimen.gaugeLengthMm!.value;
+    const quantity = areaMm2 === undefined ? "Elongation" : elongationOn(gaugeMm, areaMm2, specimen.diameterMm?.value);
+    const note = `from the halves fitted together: L0 ${gaugeMm} mm, Lu ${specimen.finalLengthMm!.value} mm`;
+    results.push({ quantity, value: elongation.percent, notes: [note] });
+  }
+  if (reduction.percent !== undefined) {
+    results.push({ quantity: "Z", value: reduction.percent, notes: ["from the section measured after fracture"] });
+  }
+  return { results, doubts: [...elongation.doubts, ...reduction.doubts] };
+}
+
+/** What was measured on the broken piece goes before what the extensometer says: ISO 6892-1:2019, clause 20.1. */
+function merge(fromCurve: readonly ReducedResult[], fromPiece: readonly ReducedResult[]): readonly ReducedResult[] {
+  const measured = new Map<Quantity, ReducedResult>(fromPiece.map((result) => [result.quantity, result]));
+  const rest = fromCurve.filter(({ quantity }) => !measured.has(quantity));
+  return [...rest, ...fromPiece];
+}
