@@ -1,6 +1,7 @@
 import express, { type Express } from "express";
 import type { AppDeps } from "./deps.js";
 import { answerProblem } from "./middleware/answer-problem.js";
+import { authenticate } from "./middleware/authenticate.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
@@ -8,6 +9,7 @@ import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
 import { eventRoutes } from "./routes/events.js";
 import { healthRoutes } from "./routes/health.js";
+import { keyRoutes } from "./routes/keys.js";
 import { reportRoutes } from "./routes/reports.js";
 import { submissionRoutes } from "./routes/submissions.js";
 
@@ -21,7 +23,8 @@ export function createApp(deps: AppDeps): Express {
 
   app.use(requestLog(deps.logger), securityHeaders);
   app.use(healthRoutes(deps), descriptionRoutes(deps));
-  app.use("/v1", submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps), eventRoutes(deps));
+  app.use("/v1", authenticate(deps.keys));
+  app.use("/v1", keyRoutes(deps), submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps), eventRoutes(deps));
   app.use(() => {
     throw new Problem("path-unknown");
   });

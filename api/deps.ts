@@ -1,5 +1,6 @@
 import type { Logger } from "pino";
 import type { Report } from "../core/report/report.js";
+import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { UploadLimits } from "./config.js";
 
@@ -16,6 +17,7 @@ export interface Face {
 export interface AppDeps {
   readonly records: Records;
   readonly documents: DocumentStore;
+  readonly keys: Keys;
   readonly logger: Logger;
   /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
   readonly uploadFolder: string;

@@ -59,6 +59,42 @@ export const PROBLEMS = {
     title: "A query parameter or header has a value that does not fit",
     advice: "errors[] names each one and what is allowed.",
   },
+  "key-missing": {
+    status: 401,
+    title: "This needs an API key",
+    advice:
+      "Send it as Authorization: Bearer hg_live_…. Keys are made with heatgate key create, or by an admin key over POST /v1/keys.",
+  },
+  "key-unknown": {
+    status: 401,
+    title: "The API key is not valid",
+    advice: "It was mistyped, has expired or was revoked. Ask whoever made it for another.",
+  },
+  "scope-missing": {
+    status: 403,
+    title: "The API key does not allow this",
+    advice: "The detail names the scope that is needed. A key's scopes are set when it is made.",
+  },
+  "cross-site": {
+    status: 403,
+    title: "A page of another site may not do this",
+    advice: "Sign in at this service's own page, or send the API key as an Authorization header.",
+  },
+  "key-id-unknown": {
+    status: 404,
+    title: "There is no live key with this id",
+    advice: "GET /v1/keys lists the ids.",
+  },
+  "key-invalid": {
+    status: 422,
+    title: "The key to be made has faults",
+    advice: "errors[] points at each. A key is { client, name, scopes, expiresAt? }.",
+  },
+  "too-many-keys": {
+    status: 409,
+    title: "The client has two live keys already",
+    advice: "Two can be live so that one can take over from the other. Revoke the one that is no longer used.",
+  },
   "submission-unknown": {
     status: 404,
     title: "There is no such submission",
@@ -118,6 +154,11 @@ export const PROBLEMS = {
     status: 400,
     title: "The JSON cannot be parsed",
     advice: "The detail says where the parser stopped.",
+  },
+  "body-encoding": {
+    status: 415,
+    title: "The body is in a character set or compression that is not read here",
+    advice: "Send JSON as UTF-8 without Content-Encoding.",
   },
   "multipart-broken": {
     status: 400,

@@ -47,5 +47,6 @@ function asProblem(error: unknown): Problem {
   if (type === "entity.parse.failed") return new Problem("json-broken", { detail: (error as Error).message });
   if (type === "entity.too.large") return new Problem("request-too-large");
   if (type === "request.aborted") return new Problem("request-aborted");
+  if (type === "charset.unsupported" || type === "encoding.unsupported") return new Problem("body-encoding");
   return new Problem("fault");
 }

@@ -12,6 +12,9 @@ export const problemSchema = problemOf(PROBLEM_CODES).meta({
   description: "RFC 9457. `code` is the last part of `type`; GET on `type` explains it. Programs should go by `code`.",
 });
 
+/** What any operation behind a key can refuse besides. */
+export const KEY_REFUSALS = ["key-missing", "key-unknown", "scope-missing", "cross-site"] as const;
+
 /** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
 export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {
   const answers: ZodOpenApiResponsesObject = {};

@@ -3,6 +3,8 @@ import { unitText } from "../../core/grades/grade.js";
 import type { Face } from "../deps.js";
 import { descriptionPaths } from "./description-paths.js";
 import { eventPaths } from "./event-paths.js";
+import { keyPaths } from "./key-paths.js";
+import { KEY_SCHEME } from "./security.js";
 import { submissionPaths } from "./submission-paths.js";
 
 interface DocumentOptions {
@@ -30,7 +32,8 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
           "what they do not know. A path that is to go is marked deprecated here, and answers with a Deprecation and a " +
           "Sunset header for at least twelve months first.",
       },
-      paths: { ...submissionPaths(faces), ...eventPaths(), ...descriptionPaths() },
+      components: { securitySchemes: { key: KEY_SCHEME } },
+      paths: { ...submissionPaths(faces), ...eventPaths(), ...keyPaths(), ...descriptionPaths() },
     },
     {
       override: ({ zodSchema, jsonSchema, io }) => {

@@ -7,7 +7,8 @@ import { listQuerySchema } from "../requests/list-query.js";
 import { tagsSchema } from "../requests/tags.js";
 import { reportSchema } from "../responses/report-schema.js";
 import { acceptedSchema, submissionSchema, submissionsSchema } from "../responses/submission-body.js";
-import { refusals } from "./answers.js";
+import { KEY_REFUSALS, refusals } from "./answers.js";
+import { needsScope } from "./security.js";
 
 export const idParameter = z.string().meta({ description: "From the Location header of POST /v1/submissions" });
 const waitHeader = z.string().optional().meta({
@@ -29,6 +30,7 @@ const formSchema = z.object({
 
 const submit: ZodOpenApiOperationObject = {
   operationId: "submit",
+  ...needsScope("submit"),
   summary: "Hand in one document as the body, or several with a requirement as multipart parts",
   tags: ["Submissions"],
   requestParams: {
@@ -73,6 +75,7 @@ const submit: ZodOpenApiOperationObject = {
       content: { "application/json": { schema: acceptedSchema } },
     },
     ...refusals(
+      ...KEY_REFUSALS,
       "document-missing",
       "document-empty",
       "document-too-large",
@@ -98,24 +101,26 @@ const submit: ZodOpenApiOperationObject = {
 
 const list: ZodOpenApiOperationObject = {
   operationId: "listSubmissions",
+  ...needsScope("read"),
   summary: "Submissions, newest first; pages stay stable while new ones arrive",
   tags: ["Submissions"],
   requestParams: { query: listQuerySchema },
   responses: {
     "200": { description: "One page", content: { "application/json": { schema: submissionsSchema } } },
-    ...refusals("parameter-invalid", "cursor-unknown"),
+    ...refusals(...KEY_REFUSALS, "parameter-invalid", "cursor-unknown"),
   },
 };
 
 const read: ZodOpenApiOperationObject = {
   operationId: "readSubmission",
+  ...needsScope("read"),
   summary: "How far a submission is, and its verdict per heat once it is done",
   tags: ["Submissions"],
   requestParams: { path: z.object({ id: idParameter }), header: z.object({ Prefer: waitHeader }) },
   responses: {
     "200": { description: "The submission", content: { "application/json": { schema: submissionSchema } } },
     "304": { description: "Nothing has changed since the ETag in If-None-Match" },
-    ...refusals("submission-unknown"),
+    ...refusals(...KEY_REFUSALS, "submission-unknown"),
   },
 };
 
@@ -123,6 +128,7 @@ const faceSchema = (mediaType: string) => (mediaType.endsWith("json") ? {} : ({ 
 
 const readReport = (faces: readonly Face[]): ZodOpenApiOperationObject => ({
   operationId: "readReport",
+  ...needsScope("read"),
   summary: "The report, in the form that the Accept header asks for",
   tags: ["Submissions"],
   requestParams: {
@@ -144,19 +150,27 @@ const readReport = (faces: readonly Face[]): ZodOpenApiOperationObject => ({
       },
     },
     "304": { description: "The ETag in If-None-Match is that of the report" },
-    ...refusals("submission-unknown", "report-not-ready", "submission-failed", "not-acceptable", "parameter-invalid"),
+    ...refusals(
+      ...KEY_REFUSALS,
+      "submission-unknown",
+      "report-not-ready",
+      "submission-failed",
+      "not-acceptable",
+      "parameter-invalid",
+    ),
   },
 });
 
 const readDocument: ZodOpenApiOperationObject = {
   operationId: "readDocument",
+  ...needsScope("read"),
   summary: "A document as it was received, byte for byte",
   tags: ["Submissions"],
   requestParams: { path: z.object({ id: idParameter, sha256: z.string() }) },
   responses: {
     "200": { description: "Its bytes", content: { "application/octet-stream": { schema: bytes } } },
     "304": { description: "The sender has it already" },
-    ...refusals("submission-unknown", "document-unknown"),
+    ...refusals(...KEY_REFUSALS, "submission-unknown", "document-unknown"),
   },
 };
 

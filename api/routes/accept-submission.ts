@@ -13,7 +13,12 @@ export interface Accepted {
 }
 
 /** Keeps what was received: the bytes first, then the row, so that whatever the row names is already durable. */
-export async function acceptSubmission(deps: AppDeps, received: Received, key: string | undefined): Promise<Accepted> {
+export async function acceptSubmission(
+  deps: AppDeps,
+  owner: string,
+  received: Received,
+  key: string | undefined,
+): Promise<Accepted> {
   const { callback } = received;
   const callbackProblem = callback && deps.callbackProblem(callback.url);
   if (callbackProblem) {
@@ -22,24 +27,26 @@ export async function acceptSubmission(deps: AppDeps, received: Received, key: s
   }
 
   const idempotency = key === undefined ? undefined : { key, fingerprint: fingerprint(received) };
-  const earlier = idempotency && (await deps.records.findByIdempotencyKey(undefined, idempotency.key));
+  const earlier = idempotency && (await deps.records.findByIdempotencyKey(owner, idempotency.key));
   if (earlier) {
     if (earlier.fingerprint !== idempotency.fingerprint) throw new Problem("idempotency-key-reused");
     return { record: earlier.submission, secret: undefined, isReplay: true };
   }
 
   for (const document of received.documents) await deps.documents.put(document.sha256, document.path);
-  const record = await createSubmission(deps, received, idempotency);
+  const record = await createSubmission(deps, owner, received, idempotency);
   return { record, secret: callback?.isSecretNew ? callback.secret : undefined, isReplay: false };
 }
 
 async function createSubmission(
   { records }: AppDeps,
+  owner: string,
   { documents, requirement, tags, callback }: Received,
   idempotency: { readonly key: string; readonly fingerprint: string } | undefined,
 ): Promise<SubmissionRecord> {
   try {
     return await records.createSubmission({
+      owner,
       requirement,
       documents: documents.map(({ path: _, ...document }) => document),
       tags,

@@ -2,6 +2,7 @@ import { create } from "content-disposition";
 import { Router } from "express";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
+import { needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { findSubmission } from "./submissions.js";
 
@@ -10,9 +11,9 @@ export function documentRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions/:id/documents/:sha256")
-    .get(async (request, response) => {
+    .get(needs("read"), async (request, response) => {
       const { id, sha256 } = request.params;
-      const record = await findSubmission(deps.records, id);
+      const record = await findSubmission(deps.records, id, response);
       const document = record.documents.find((candidate) => candidate.sha256 === sha256);
       if (!document) throw new Problem("document-unknown");
       response.set({

@@ -2,6 +2,7 @@ import { Router } from "express";
 import { z } from "zod";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
+import { holderOf, needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { limitParameter } from "../requests/list-query.js";
 import { readQuery } from "../requests/query.js";
@@ -25,22 +26,22 @@ export function eventRoutes({ records }: AppDeps): Router {
 
   router
     .route("/events")
-    .get(async (request, response) => {
+    .get(needs("read"), async (request, response) => {
       const { after, limit } = readQuery(request, eventsQuerySchema);
-      const events = await records.listEvents(undefined, after, limit);
+      const events = await records.listEvents(holderOf(response).client, after, limit);
       response.set("Cache-Control", "private, no-cache").json(eventsBody(events, after));
     })
     .all(allowMethods("GET"));
 
   router
     .route("/submissions/:id/deliveries")
-    .get(async (request, response) => {
-      const { id } = await findSubmission(records, request.params.id);
+    .get(needs("read"), async (request, response) => {
+      const { id } = await findSubmission(records, request.params.id, response);
       const deliveries = await records.listDeliveries(id);
       response.set("Cache-Control", "private, no-cache").json({ items: deliveries.map(deliveryBody) });
     })
-    .post(async (request, response) => {
-      const { id } = await findSubmission(records, request.params.id);
+    .post(needs("submit"), async (request, response) => {
+      const { id } = await findSubmission(records, request.params.id, response);
       if (!(await records.redeliver(id))) throw new Problem("receiver-missing");
       const deliveries = await records.listDeliveries(id);
       response.status(202).json({ items: deliveries.map(deliveryBody) });

@@ -3,6 +3,7 @@ import type { Report } from "../../core/report/report.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps, Face } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
+import { needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { findSubmission } from "./submissions.js";
 
@@ -18,8 +19,8 @@ export function reportRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions/:id/report")
-    .get(async (request, response) => {
-      const record = await findSubmission(deps.records, request.params.id);
+    .get(needs("read"), async (request, response) => {
+      const record = await findSubmission(deps.records, request.params.id, response);
       const stored = await deps.records.getReport(record.id);
       if (!stored) throw whyNoReport(record);
 

@@ -2,6 +2,7 @@ import { type Request, type Response, Router } from "express";
 import type { Records, SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
+import { holderOf, needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { idempotencyKey } from "../requests/idempotency.js";
 import { listFilter, listQuerySchema } from "../requests/list-query.js";
@@ -20,20 +21,23 @@ export function submissionRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions")
-    .post(async (request, response) => {
+    .post(needs("submit"), async (request, response) => {
+      const owner = holderOf(response).client;
       const key = idempotencyKey(request.get("Idempotency-Key"));
-      const accepted = await running.during(undefined, key, () =>
-        receiveSubmission(request, deps.uploadFolder, deps.limits, (received) => acceptSubmission(deps, received, key)),
+      const accepted = await running.during(owner, key, () =>
+        receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
+          acceptSubmission(deps, owner, received, key),
+        ),
       );
       if (accepted.isReplay) response.set("Idempotency-Replayed", "true");
       const { record, waited } = await waitIfAsked(deps.records, request, accepted.record);
       if (!isFinal(record)) response.status(202).set("Retry-After", "1");
       await sendSubmission(deps, response, record, { waited, secret: accepted.secret, withReport: true });
     })
-    .get(async (request, response) => {
+    .get(needs("read"), async (request, response) => {
       const query = readQuery(request, listQuerySchema);
       const page = await readPage(() =>
-        deps.records.listSubmissions(listFilter(query, undefined), query.limit, query.cursor),
+        deps.records.listSubmissions(listFilter(query, holderOf(response).client), query.limit, query.cursor),
       );
       response.set("Cache-Control", "private, no-cache").json({
         items: page.items.map((record) => submissionBody(record)),
@@ -44,8 +48,8 @@ export function submissionRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions/:id")
-    .get(async (request, response) => {
-      const found = await findSubmission(deps.records, request.params.id);
+    .get(needs("read"), async (request, response) => {
+      const found = await findSubmission(deps.records, request.params.id, response);
       const { record, waited } = await waitIfAsked(deps.records, request, found);
       if (!isFinal(record)) response.set("Retry-After", "1");
       await sendSubmission(deps, response, record, { waited, secret: undefined, withReport: false });
@@ -55,8 +59,9 @@ export function submissionRoutes(deps: AppDeps): Router {
   return router;
 }
 
-export async function findSubmission(records: Records, id: string): Promise<SubmissionRecord> {
-  const record = await records.getSubmission(id);
+/** Another client's submission is as unknown as one that never was. */
+export async function findSubmission(records: Records, id: string, response: Response): Promise<SubmissionRecord> {
+  const record = await records.getSubmission(id, holderOf(response).client);
   if (!record) throw new Problem("submission-unknown");
   return record;
 }

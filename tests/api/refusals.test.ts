@@ -17,6 +17,7 @@ afterEach(() => {
 const SUBMISSIONS = "/v1/submissions";
 const NOBODY = "/v1/submissions/0197b2c4-0000-7000-8000-000000000000";
 const post = () => request(api.app).post(SUBMISSIONS);
+const postKey = (key: object) => request(api.app).post("/v1/keys").send(key);
 const withPart = (name: string, text: string) =>
   post().attach("document", Buffer.from("Heat;C\n"), "a.csv").field(name, text);
 const rawMultipart = (body: string) => post().set("Content-Type", "multipart/form-data; boundary=x").send(body);
@@ -38,6 +39,27 @@ const CASES: readonly (readonly [what: string, code: keyof typeof PROBLEMS, send
     () => post().set("Idempotency-Key", '""').type("text/csv").send("a"),
   ],
   ["deliveries of an unknown submission", "submission-unknown", () => request(api.app).get(`${NOBODY}/deliveries`)],
+  ["no key", "key-missing", () => post().set("Authorization", "none").type("text/csv").send("Heat;C")],
+  [
+    "another kind of key",
+    "key-missing",
+    () => post().set("Authorization", "Basic YTpi").type("text/csv").send("Heat;C"),
+  ],
+  [
+    "a key of nobody's",
+    "key-unknown",
+    () => post().set("Authorization", "Bearer hg_live_x").type("text/csv").send("a"),
+  ],
+  ["a key to be made without scopes", "key-invalid", () => postKey({ client: "a", name: "b", scopes: [] })],
+  ["a key to be made from nothing", "key-invalid", () => request(api.app).post("/v1/keys")],
+  ["a key to be made from broken JSON", "json-broken", () => request(api.app).post("/v1/keys").type("json").send("{")],
+  ["a key to be made from too much", "request-too-large", () => postKey({ client: "a".repeat(20_000) })],
+  [
+    "a key to be made in another alphabet",
+    "body-encoding",
+    () => request(api.app).post("/v1/keys").set("Content-Type", "application/json; charset=ebcdic").send("{}"),
+  ],
+  ["a key to revoke that is not there", "key-id-unknown", () => request(api.app).delete("/v1/keys/1")],
   ["a method that does not fit a report", "method-not-allowed", () => request(api.app).put(`${NOBODY}/report`)],
   ["an unknown submission", "submission-unknown", () => request(api.app).get(NOBODY)],
   ["a report of an unknown submission", "submission-unknown", () => request(api.app).get(`${NOBODY}/report`)],

@@ -48,8 +48,9 @@ export class MemoryRecords implements Partial<Records> {
     return record;
   }
 
-  async getSubmission(id: string): Promise<SubmissionRecord | undefined> {
-    return this.kept.get(id)?.record;
+  async getSubmission(id: string, owner?: string): Promise<SubmissionRecord | undefined> {
+    const record = this.kept.get(id)?.record;
+    return owner === undefined || record?.owner === owner ? record : undefined;
   }
 
   async findByIdempotencyKey(owner: string | undefined, key: string) {

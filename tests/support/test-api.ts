@@ -10,14 +10,17 @@ import type { AppDeps } from "../../api/deps.js";
 import { FACES } from "../../api/faces.js";
 import { openapiDocument } from "../../api/openapi/document.js";
 import type { Report } from "../../core/report/report.js";
+import { type Keys, SCOPES } from "../../worker/store/keys.js";
 import type { Records } from "../../worker/store/records.js";
 import { checkAnswers } from "./check-answers.js";
 import { folderDocuments } from "./folder-documents.js";
+import { memoryKeys } from "./memory-keys.js";
 import { MemoryRecords } from "./memory-records.js";
 
 export interface TestApi {
   readonly app: Express;
   readonly records: MemoryRecords;
+  readonly keys: Keys;
   /** Names of files: uploads in progress, documents kept. */
   uploads(): readonly string[];
   documents(): readonly string[];
@@ -28,7 +31,10 @@ export interface TestApi {
 
 const CLOSED_DOCUMENT = openapiDocument(FACES, { closed: true });
 
-/** The app over records in memory and documents in a temporary folder. */
+/**
+ * The app over records in memory and documents in a temporary folder. A request without an Authorization header is sent
+ * with a key of Tarnholm's that may do everything.
+ */
 export function testApi(change: Partial<AppDeps> = {}): TestApi {
   const folder = mkdtempSync(join(tmpdir(), "heatgate-api-"));
   const uploadFolder = join(folder, "uploads");
@@ -37,7 +43,10 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
   mkdirSync(documentFolder);
   const records = new MemoryRecords();
   const lines: string[] = [];
+  const keys = memoryKeys();
+  const ours = keys.create({ client: "tarnholm", name: "tests", scopes: SCOPES });
   const deps: AppDeps = {
+    keys,
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
@@ -52,10 +61,15 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
   const app = express().disable("x-powered-by");
   app.use(
     checkAnswers(document, (what) => undocumented.push(what)),
+    async (request, _response, next) => {
+      request.headers.authorization ??= `Bearer ${(await ours).key}`;
+      next();
+    },
     createApp(deps),
   );
   return {
     app,
+    keys,
     records,
     uploads: () => readdirSync(uploadFolder),
     documents: () => readdirSync(documentFolder),

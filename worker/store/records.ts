@@ -136,7 +136,8 @@ export interface Backlog {
 export interface Records {
   /** Commits the submission (and, where the queue is PostgreSQL, its job in the same transaction) before it resolves. */
   createSubmission(submission: NewSubmission): Promise<SubmissionRecord>;
-  getSubmission(id: string): Promise<SubmissionRecord | undefined>;
+  /** `owner` given: only if it is theirs. */
+  getSubmission(id: string, owner?: string): Promise<SubmissionRecord | undefined>;
   /** Newest first, stable while new ones arrive. Throws `BadCursor` for a cursor that this service did not give out. */
   listSubmissions(filter: ListFilter, limit: number, cursor?: string): Promise<Page<SubmissionRecord>>;
   /** The record that an idempotency key led to, within its lifetime. */

@@ -13,7 +13,7 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string):
   const finalSignal = openFinalSignal(pool);
   return {
     createSubmission: (submission) => createSubmission(pool, queue, submission),
-    getSubmission: (id) => getSubmission(pool, id),
+    getSubmission: (id, owner) => getSubmission(pool, id, owner),
     listSubmissions: (filter, limit, cursor) => listSubmissions(pool, filter, limit, cursor),
     findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, owner, key),
     getReport: (id) => getReport(pool, id),

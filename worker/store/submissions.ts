@@ -42,11 +42,15 @@ export async function createSubmission(
   return (await getSubmission(pool, id))!;
 }
 
-export async function getSubmission(client: Queryable, id: string): Promise<SubmissionRecord | undefined> {
+export async function getSubmission(
+  client: Queryable,
+  id: string,
+  owner?: string,
+): Promise<SubmissionRecord | undefined> {
   if (!isId(id)) return undefined;
   const { rows } = await client.query<SubmissionRow>(
-    `SELECT ${SUBMISSION_COLUMNS} FROM heatgate.submission AS s WHERE s.id = $1`,
-    [id],
+    `SELECT ${SUBMISSION_COLUMNS} FROM heatgate.submission AS s WHERE s.id = $1 AND ($2::text IS NULL OR s.owner = $2)`,
+    [id, owner ?? null],
   );
   return rows[0] && readSubmissionRow(rows[0]);
 }

@@ -1,0 +1,54 @@
+import { z } from "zod";
+import type { ZodOpenApiPathsObject } from "zod-openapi";
+import { newKeySchema } from "../requests/new-key.js";
+import { keysSchema, newKeyAnswerSchema } from "../responses/key-body.js";
+import { KEY_REFUSALS, refusals } from "./answers.js";
+import { needsScope } from "./security.js";
+
+export function keyPaths(): ZodOpenApiPathsObject {
+  return {
+    "/v1/keys": {
+      get: {
+        operationId: "listKeys",
+        summary: "All keys of all clients, without the keys themselves",
+        tags: ["Keys"],
+        ...needsScope("admin"),
+        responses: {
+          "200": { description: "The keys", content: { "application/json": { schema: keysSchema } } },
+          ...refusals(...KEY_REFUSALS),
+        },
+      },
+      post: {
+        operationId: "createKey",
+        summary: "Make a key; its text is told once",
+        tags: ["Keys"],
+        ...needsScope("admin"),
+        requestBody: { required: true, content: { "application/json": { schema: newKeySchema } } },
+        responses: {
+          "201": { description: "The key", content: { "application/json": { schema: newKeyAnswerSchema } } },
+          ...refusals(
+            ...KEY_REFUSALS,
+            "json-broken",
+            "request-too-large",
+            "body-encoding",
+            "key-invalid",
+            "too-many-keys",
+          ),
+        },
+      },
+    },
+    "/v1/keys/{id}": {
+      delete: {
+        operationId: "revokeKey",
+        summary: "Revoke a key; it stops working at once",
+        tags: ["Keys"],
+        ...needsScope("admin"),
+        requestParams: { path: z.object({ id: z.string() }) },
+        responses: {
+          "204": { description: "Revoked" },
+          ...refusals(...KEY_REFUSALS, "key-id-unknown"),
+        },
+      },
+    },
+  };
+}
