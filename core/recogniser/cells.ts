@@ -38,7 +38,10 @@ export interface Cell {
   readonly columnSpan?: number;
   /** As a person sees it, trimmed of outer space; for a number cell in its number format where that is simple. */
   readonly text: string;
-  /** A number cell's stored value as the shortest exact decimal text, always with a point. Absent for text cells. */
+  /**
+   * A number cell's stored value as the shortest exact decimal text, always with a point. Absent for text cells, and where the
+   * number format shows words before the number ("<0.005"). Under a percent format it is the number shown: 0.02 stored is "2".
+   */
   readonly number?: string;
   /** A unit that the number format shows: `0.0 "mm"` gives "mm". */
   readonly formatUnit?: string;

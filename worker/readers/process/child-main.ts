@@ -1,0 +1,38 @@
+import { readFile, writeFile } from "node:fs/promises";
+import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
+import { readBytes } from "../read-bytes.js";
+import { type ChildMessage, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
+
+const CHANNEL_BYTES = 256 * 1024;
+
+process.on("message", async ({ job }: ParentMessage) => {
+  send(await answer(job));
+});
+// The parent is gone: nobody waits for the answer.
+process.on("disconnect", () => process.exit());
+send({ kind: "ready" });
+
+async function answer(job: ReadJob): Promise<ChildMessage> {
+  try {
+    const encoded = JSON.stringify(await readBytes(await readFile(job.path), job.hint, job.budgets));
+    if (encoded.length > job.budgets.resultBytes) {
+      throw new ReadFailure("result-too-large", "The document holds more than can be handed on.");
+    }
+    if (encoded.length <= CHANNEL_BYTES) return { kind: "document", encoded };
+    await writeFile(RESULT_FILE, encoded);
+    return { kind: "document-file" };
+  } catch (error) {
+    return { kind: "problem", problem: explain(error) };
+  }
+}
+
+function explain(error: unknown): ReadProblem {
+  if (error instanceof ReadFailure) return readProblem(error.code, error.message);
+  // Not expected of any document, so it is ours to look into; the document is still refused by name.
+  const words = error instanceof Error ? error.message : String(error);
+  return readProblem("reader-crashed", `The document could not be read: ${words.slice(0, 200)}`);
+}
+
+function send(message: ChildMessage): void {
+  process.send?.(message);
+}

@@ -1,0 +1,50 @@
+import { stat } from "node:fs/promises";
+import { DEFAULT_BUDGETS, type ReadBudgets } from "./budgets.js";
+import { type ReadProblem, readProblem } from "./problem.js";
+import { createChildPool } from "./process/child-pool.js";
+import type { DocumentHint, ReadResult } from "./read-result.js";
+
+export type { DocumentHint, ReadResult };
+
+export interface ReaderOptions {
+  /** Documents read at the same time; each has a process of its own, started beforehand. */
+  readonly children?: number;
+  /** A child is replaced after so many documents, and after any failure. */
+  readonly documentsPerChild?: number;
+  readonly budgets?: Partial<ReadBudgets>;
+}
+
+export interface DocumentReader {
+  /** Never throws because of the document: what cannot be read comes back as a problem with what to do. */
+  read(bytesPath: string, hint: DocumentHint): Promise<ReadResult>;
+  close(): Promise<void>;
+}
+
+/**
+ * Reads untrusted documents in disposable child processes. A thread would not do: running out of memory in one ends the whole
+ * process, and a parser that never returns can only be stopped from outside.
+ */
+export function createReader(options: ReaderOptions = {}): DocumentReader {
+  const budgets: ReadBudgets = { ...DEFAULT_BUDGETS, ...options.budgets };
+  const pool = createChildPool({
+    children: options.children ?? 2,
+    documentsPerChild: options.documentsPerChild ?? 50,
+    budgets,
+  });
+
+  return {
+    async read(bytesPath, hint) {
+      const { size } = await stat(bytesPath);
+      if (size === 0) return refuse(readProblem("empty-file", "The file is empty."));
+      if (size > budgets.fileBytes) {
+        return refuse(readProblem("too-large", `The file has ${size} bytes; ${budgets.fileBytes} are allowed.`));
+      }
+      return pool.run({ path: bytesPath, hint, budgets });
+    },
+    close: () => pool.close(),
+  };
+}
+
+function refuse(problem: ReadProblem): ReadResult {
+  return { ok: false, problem };
+}
