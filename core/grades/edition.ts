@@ -15,8 +15,8 @@ export function editionCovers(edition: Grade["edition"], year: number): boolean 
 }
 
 /** Newest first: by first year; a superseded one comes last, and one without a year before it. */
-export function newestFirst(left: Grade, right: Grade): number {
-  return rank(right.edition) - rank(left.edition);
+export function newestFirst(left: Grade["edition"], right: Grade["edition"]): number {
+  return rank(right) - rank(left);
 }
 
 function rank(edition: Grade["edition"]): number {

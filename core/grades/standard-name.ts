@@ -31,6 +31,11 @@ export function tidyText(text: string): string {
     .toUpperCase();
 }
 
+/** "EN 10088" without a part may be any of its parts; "EN 10088-2" is only that one. */
+export function mayBe(cited: string, held: string): boolean {
+  return held === cited || (/^(?:en|iso)\d+$/.test(cited) && held.startsWith(`${cited}-`));
+}
+
 function parseAstm(tidy: string): StandardName | undefined {
   // The partner after the slash is the same number again: A240/A240M, SA-240/SA-240M, SA-240/A240, A 240/M.
   const match =
@@ -62,9 +67,9 @@ function parseAws(tidy: string): StandardName | undefined {
 }
 
 function parseApi(tidy: string): StandardName | undefined {
-  const match = /^API(?:\s*SPEC)?[\s-]*(\d{1,3}[A-Z]{0,3})(?:\s*[-:,]?\s*(\d{2,4}))?$/.exec(tidy);
-  if (!match) return undefined;
-  return { key: `api${match[1]!.toLowerCase()}`, ...(match[2] !== undefined && { edition: match[2] }) };
+  const match = /^(?:API(?: SPEC)?[ -]*5L|(?:EN )?ISO[ -]*3183)(?: ?[-:,] ?(\d{2,4}))?$/.exec(tidy);
+  // ISO 3183 and API 5L are one table of grades.
+  return match ? { key: "api5l", ...(match[1] !== undefined && { edition: match[1] }) } : undefined;
 }
 
 function parseEuropean(tidy: string): StandardName | undefined {

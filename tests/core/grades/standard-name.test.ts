@@ -28,6 +28,7 @@ describe("the name of a standard", () => {
     ["A5.9:2012", "aws-a5.9", "2012"],
     ["API 5L", "api5l", undefined],
     ["API Spec 5L", "api5l", undefined],
+    ["EN ISO 3183:2019", "api5l", "2019"],
   ])("%s is %s, edition %s", (text, key, edition) => {
     expect(parseStandardName(text)).toEqual(edition === undefined ? { key } : { key, edition });
   });
