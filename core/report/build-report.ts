@@ -14,6 +14,7 @@ import type { ResolvedGrade } from "../verdict/resolve-grades.js";
 import { worstOutcome } from "../verdict/worst.js";
 import { CAUTIONS } from "./cautions.js";
 import type { Report, ReportDocument, ReportHeat } from "./report.js";
+import { reportComputed, reportHints } from "./report-computed.js";
 import { reportFinding } from "./report-finding.js";
 import { reportReading } from "./report-reading.js";
 
@@ -59,7 +60,9 @@ export function buildReport({ documents, requirement, library }: ReportInput): R
   const across = acrossHeatsContradictions(
     judged.map(({ heat, judged: { evidence } }) => ({ heat: heat.heat, readings: evidence.readings })),
   );
-  const heats = judged.map(({ heat, judged: result }) => reportHeat(heat, result, across.get(heat.heat) ?? []));
+  const heats = judged.map(({ heat, judged: result }) =>
+    reportHeat(heat, result, across.get(heat.heat) ?? [], requirement?.value ?? null),
+  );
 
   return {
     report: 1,
@@ -83,7 +86,15 @@ function concerns(doubt: Doubt, heat: JoinedHeat): boolean {
   return doubt.evidence !== undefined && heat.documents.includes(doubt.evidence.document);
 }
 
-function reportHeat(heat: JoinedHeat, judged: JudgedHeat, across: readonly Judgement[]): ReportHeat {
+function reportHeat(
+  heat: JoinedHeat,
+  judged: JudgedHeat,
+  across: readonly Judgement[],
+  requirement: Requirement | null,
+): ReportHeat {
+  const { readings } = judged.evidence;
+  const computed = reportComputed(readings);
+  const hints = reportHints(readings, requirement);
   const judgements = [...judged.judgements, ...across];
   const product = reportProduct(judged.evidence.facts);
   return {
@@ -97,8 +108,10 @@ function reportHeat(heat: JoinedHeat, judged: JudgedHeat, across: readonly Judge
       chosen,
     })),
     ...(Object.keys(product).length > 0 && { product }),
-    readings: judged.evidence.readings.map(reportReading),
+    readings: readings.map(reportReading),
     findings: judgements.map(reportFinding),
+    ...(computed.length > 0 && { computed }),
+    ...(hints.length > 0 && { hints }),
   };
 }
 

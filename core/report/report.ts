@@ -42,6 +42,28 @@ export interface ReportHeat {
   readonly product?: { readonly form?: string; readonly thickness?: string; readonly condition?: string };
   readonly readings: readonly ReportReading[];
   readonly findings: readonly Finding[];
+  /** Indices from the heat analysis, for information. */
+  readonly computed?: readonly ReportComputed[];
+  /** Remarks on welding and service, for information. */
+  readonly hints?: readonly ReportHint[];
+}
+
+export interface ReportComputed {
+  readonly name: string;
+  readonly value: string;
+  readonly unit: string;
+  /** Where operands or the formula are uncertain: where the value surely lies. null: that end is not known. */
+  readonly low?: string | null;
+  readonly high?: string | null;
+  readonly expression: string;
+  readonly source: string;
+  readonly notReported?: readonly string[];
+  readonly cautions?: readonly string[];
+}
+
+export interface ReportHint {
+  readonly message: string;
+  readonly restsOn: string;
 }
 
 /** A reading as reported: `value` and `unit` are SI as the standards use it, `printed` is the certificate's own text. */

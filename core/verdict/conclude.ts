@@ -25,6 +25,8 @@ export interface Candidate {
     readonly allowance: Decimal;
   };
   readonly notes: readonly Note[];
+  /** The value is computed, so its readings are its operands and their print is not its own. */
+  readonly computed?: true;
 }
 
 /** Holds every candidate against the limit and gives the judgement of the worst: all tests of a heat must meet it. */
@@ -65,10 +67,7 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   const confidence = Math.min(...candidate.readings.map((reading) => reading.confidence));
   if (confidence < CONFIDENCE_THRESHOLD) return undetermined("low-confidence", { code: "low-confidence", confidence });
   if (held.outcome === "open" || isOpenBound(candidate, held, applied)) {
-    return undetermined("bound-not-decisive", {
-      code: "bound-not-decisive",
-      bound: candidate.readings[0]?.printed ?? "",
-    });
+    return undetermined("bound-not-decisive", openSaying(candidate));
   }
 
   const side = held.side === "min" ? "below" : "above";
@@ -90,6 +89,11 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   const notes = [...candidate.notes, ...methodsNote(candidate, held, applied)];
   if (held.outcome === "pass" && !isVerified(applied.source.known)) notes.push({ code: "unverified-pass" });
   return { ...facts, outcome: held.outcome, says: { code: "compared" }, notes };
+}
+
+function openSaying(candidate: Candidate): Saying {
+  if (candidate.computed) return { code: "uncertain", ...candidate.value };
+  return { code: "bound-not-decisive", bound: candidate.readings[0]?.printed ?? "" };
 }
 
 function isOpenBound(candidate: Candidate, held: Held, applied: AppliedLimit): boolean {

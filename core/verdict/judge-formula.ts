@@ -1,18 +1,47 @@
-import type { AppliedLimit } from "./applied-limit.js";
-import { labelOf } from "./applied-limit.js";
+import type { Formula } from "../metallurgy/formula.js";
+import { formula, usualFormula } from "../metallurgy/formulas.js";
+import { type AppliedLimit, labelOf, printedBounds } from "./applied-limit.js";
+import { chemistryOf } from "./chemistry-of.js";
+import { conclude } from "./conclude.js";
+import type { UndeterminedReason } from "./finding.js";
 import type { HeatEvidence } from "./heat-evidence.js";
-import type { Judgement } from "./judgement.js";
+import type { Judgement, Note, Saying } from "./judgement.js";
 
-/** Limits on computed indices. */
-export function judgeFormula(applied: AppliedLimit, _evidence: HeatEvidence): Judgement {
-  const of = labelOf(applied.limit);
-  return {
-    outcome: "undetermined",
-    reason: "not-comparable",
-    quantity: of,
-    readings: [],
-    source: applied.source,
-    says: { code: "outside-range", of, because: "this formula is not held here" },
-    notes: [],
-  };
+type NotComputed = { readonly reason: UndeterminedReason; readonly says: Saying };
+
+/** Holds a limit on an index against what the chemistry of the heat proves of it: an interval where operands or formula are uncertain. */
+export function judgeFormula(applied: AppliedLimit, evidence: HeatEvidence): Judgement | NotComputed {
+  const { limit } = applied;
+  const of = labelOf(limit);
+  const wanted: Formula | undefined =
+    limit.formula === undefined ? usualFormula(limit.quantity) : formula(limit.formula);
+  if (!wanted) {
+    return {
+      reason: "kind-unknown",
+      says: { code: "outside-range", of, because: "the limit does not say by which formula" },
+    };
+  }
+
+  const chemistry = chemistryOf(evidence.readings, limit.when?.zone);
+  const result = wanted.compute(chemistry.contents);
+  if (result.kind === "missing")
+    return { reason: "not-reported", says: { code: "operand-missing", of, missing: result.missing } };
+  if (result.kind === "outside-range")
+    return { reason: "not-comparable", says: { code: "outside-range", of, because: result.because } };
+
+  const { unit, ...bounds } = printedBounds(limit, "si");
+  const operands = [...wanted.needs, ...wanted.optional];
+  const notes: Note[] = [`${wanted.name} = ${wanted.expression} (${wanted.source}).`, ...result.cautions].map(
+    (text) => ({ code: "text", text }),
+  );
+  return conclude(applied, [
+    {
+      readings: chemistry.readings.filter(({ quantity }) => operands.some((ingredient) => ingredient === quantity)),
+      value: { ...(result.low && { low: result.low }), ...(result.high && { high: result.high }) },
+      unit,
+      bounds,
+      notes,
+      computed: true,
+    },
+  ]);
 }

@@ -2,18 +2,18 @@ import { type Certificate, CONFIDENCE_THRESHOLD } from "../certificate/certifica
 import type { Doubt } from "../certificate/evidence.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library, Limit } from "../grades/grade.js";
-import { productFacts } from "../requirement/product-facts.js";
 import type { ProjectLimit, Requirement } from "../requirement/requirement.js";
 import type { AppliedLimit } from "./applied-limit.js";
 import { dateContradictions, heatContradictions } from "./consistency/consistency.js";
 import type { Outcome } from "./finding.js";
+import { gatherEvidence } from "./gather-evidence.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import { demandOfProject } from "./impact-demand.js";
 import { judgeDocumentType } from "./judge-document.js";
 import { judgeGrade } from "./judge-grade.js";
 import { judgeImpact } from "./judge-impact.js";
 import { judgeLimit } from "./judge-limit.js";
-import type { Judgement, NumberedReading } from "./judgement.js";
+import type { Judgement } from "./judgement.js";
 import { type ResolvedGrade, resolveGrades } from "./resolve-grades.js";
 import { worstOutcome } from "./worst.js";
 
@@ -55,17 +55,6 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
     ...dateContradictions(certificates),
   ];
   return { verdict: worstOutcome(judgements.map(({ outcome }) => outcome)), grades, evidence, judgements };
-}
-
-function gatherEvidence(heat: JoinedHeat, doubts: readonly Doubt[], requirement: Requirement | null): HeatEvidence {
-  const readings = heat.readings.map((reading, index): NumberedReading => ({ ...reading, id: index + 1 }));
-  const standards = heat.claims.flatMap(({ value }) => (value.standard === undefined ? [] : [value.standard]));
-  return {
-    readings,
-    doubts,
-    facts: productFacts(requirement, heat.products),
-    claimedStandards: [...new Set(standards)],
-  };
 }
 
 function projectLimits(requirement: Requirement | null): AppliedLimit[] {

@@ -13,13 +13,21 @@ import { straddles } from "./straddle.js";
 /** Holds one limit against all readings that speak to it. A chemistry limit gives one judgement for each analysis reported. */
 export function judgeLimit(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
   const { limit } = applied;
-  if (limit.formula !== undefined) return [judgeFormula(applied, evidence)];
+  if (limit.formula !== undefined || kindOf(limit.quantity) === "index") return [judgeIndex(applied, evidence)];
   if (kindOf(limit.quantity) !== "chemistry") return [judgeMechanical(applied, evidence)];
   if (limit.analysis === "product") return judgeAnalysis(applied, evidence, "product", "when-reported");
 
   const heat = judgeAnalysis(applied, evidence, "heat", "always");
   const product = applied.hasOwnProductLimit ? [] : judgeAnalysis(applied, evidence, "product", "when-reported");
   return [...heat, ...product, ...straddles(applied, evidence)];
+}
+
+/** A measured index (a Ferrite Number by instrument) goes before one that is computed from chemistry. */
+function judgeIndex(applied: AppliedLimit, evidence: HeatEvidence): Judgement {
+  const isMeasured = applied.limit.quantity === "FN" && evidence.readings.some((reading) => reading.quantity === "FN");
+  if (isMeasured) return judgeMechanical(applied, evidence);
+  const found = judgeFormula(applied, evidence);
+  return "outcome" in found ? found : undetermined(applied, evidence, found.reason, found.says, []);
 }
 
 function judgeMechanical(applied: AppliedLimit, evidence: HeatEvidence): Judgement {

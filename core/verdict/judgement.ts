@@ -70,6 +70,7 @@ export type Saying =
   | { readonly code: "scale-differs"; readonly reported: string; readonly wanted: string }
   | { readonly code: "only-elsewhere"; readonly where: string }
   | { readonly code: "alternative-reported"; readonly instead: string }
+  | { readonly code: "uncertain"; readonly low?: Decimal; readonly high?: Decimal }
   | { readonly code: "only-if-ordered" }
   | { readonly code: "reported" }
   | { readonly code: "not-for-this-product"; readonly because: string }

@@ -16,6 +16,8 @@ export function sentenceOf(judgement: Judgement): string {
       return `${nameOf(judgement.quantity)}${says.what ? ` (${says.what})` : ""} is not reported${wanted(judgement)}.`;
     case "bound-not-decisive":
       return `${nameOf(judgement.quantity)} is given only as ${quoted(says.bound)}, which does not decide${against(judgement)}.`;
+    case "uncertain":
+      return `${subject(judgement)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}.`;
     case "low-confidence":
       return `${subject(judgement)} was not read with certainty (confidence ${says.confidence.toFixed(2)}); confirm it on the document.`;
     case "doubted":
@@ -90,10 +92,10 @@ function belowMinimum({ limit, judged }: Judgement): boolean {
 /** "Carbon 0.034 %": the worst reading is the first. Averages have no reading of their own. */
 function subject(judgement: Judgement): string {
   const name = nameOf(judgement.quantity);
-  const isComputed = judgement.quantity === "KV average" || judgement.quantity.includes("+");
+  const isComputed = isComputedValue(judgement);
   const first = judgement.readings[0];
   if (isComputed || first === undefined) {
-    const value = judgement.judged && judgement.unit ? ` ${formatDecimal(judgement.judged)} ${judgement.unit}` : "";
+    const value = judgement.judged && judgement.unit ? ` ${trimmed(judgement.judged)}${unitText(judgement.unit)}` : "";
     return `${name}${value}${whereTested(judgement)}`;
   }
   if (judgement.quantity === "KV single" || judgement.quantity === "LE") {
@@ -111,6 +113,21 @@ function whereTested({ zone, readings }: Judgement): string {
   return `${zone ? ` in ${ZONES[zone]}` : ""}${temperature ? ` at ${formatMeasure(temperature)}` : ""}`;
 }
 
+/** Sums, averages and indices have operands for readings, not a reading of their own. */
+function isComputedValue({ quantity, readings }: Judgement): boolean {
+  return (
+    quantity === "KV average" || (!quantity.startsWith("KV") && quantity !== "LE" && readings[0]?.quantity !== quantity)
+  );
+}
+
+function unitText(unit: Unit): string {
+  return unit === "1" ? "" : ` ${unit}`;
+}
+
+function end(value: Decimal | undefined, otherwise: string): string {
+  return value ? trimmed(value) : otherwise;
+}
+
 function boundText(reading: NumberedReading): string {
   return reading.bound === undefined ? "" : reading.bound;
 }
@@ -118,7 +135,7 @@ function boundText(reading: NumberedReading): string {
 /** Shown only where rounding or conversion changed what is compared. */
 function judgedText({ judged, readings, unit, quantity }: Judgement): string {
   const first = readings[0];
-  if (!judged || !first || quantity.startsWith("KV ") || quantity === "LE" || quantity.includes("+")) return "";
+  if (!judged || !first || quantity.startsWith("KV ") || quantity === "LE" || first.quantity !== quantity) return "";
   if (first.unit === unit && compare(first.value, judged) === 0) return "";
   return `, judged as ${trimmed(judged)} ${unit},`;
 }

@@ -5,6 +5,7 @@ import { chemistryContradictions } from "./chemistry.js";
 import { contradiction } from "./contradiction.js";
 import { copiedLimitContradictions } from "./copied-limits.js";
 import { averageContradictions, shareContradictions } from "./impact.js";
+import { statedIndexContradictions } from "./stated-index.js";
 import { strengthContradictions } from "./strengths.js";
 
 /** Everything within one heat that does not fit together. What is compared across heats is in `across-heats`. */
@@ -15,6 +16,7 @@ export function heatContradictions(evidence: HeatEvidence, grades: readonly Libr
     ...chemistryContradictions(readings),
     ...averageContradictions(readings),
     ...shareContradictions(readings),
+    ...statedIndexContradictions(readings),
     ...copiedLimitContradictions(readings, grades),
     ...evidence.facts.disagreements.map((what) =>
       contradiction(`requirement and documents disagree on the ${what}`, []),

@@ -1,0 +1,100 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import type { Reading } from "../../../core/certificate/certificate.js";
+import type { Library } from "../../../core/grades/grade.js";
+import { reportFinding } from "../../../core/report/report-finding.js";
+import { type ProjectLimit, requirementSchema } from "../../../core/requirement/requirement.js";
+import { judgeHeat } from "../../../core/verdict/judge-heat.js";
+import { loadLibrary } from "../../../worker/store/grade-files.js";
+import { clean304L, heatOf, reading } from "../../support/heat.js";
+
+let library: Library;
+beforeAll(async () => {
+  library = await loadLibrary();
+});
+
+function judgeLimit(limit: ProjectLimit, readings: readonly Reading[]) {
+  const requirement = requirementSchema.parse({ requirement: 1, name: "T-204 weld metal", limits: [limit] });
+  const { judgements } = judgeHeat({ heat: heatOf(readings), certificates: [], doubts: [], requirement, library });
+  return judgements.map(reportFinding).find(({ limit: held }) => held?.id === "requirement#limits/0")!;
+}
+
+describe("limits on computed indices", () => {
+  // PREN (16 N) of the clean heat: 18.21 + 3.3 x 0.30 + 16 x 0.062 = 20.192.
+  const withMolybdenum = [...clean304L(), reading("Mo", "0.30")];
+  it.each([
+    ["20.192", "pass"],
+    ["20.193", "fail"],
+  ])("holds PREN 20.192 against a minimum of %s: %s", (min, outcome) => {
+    const finding = judgeLimit({ quantity: "PREN", min, unit: "1" }, withMolybdenum);
+    expect([finding.outcome, finding.judged]).toEqual([outcome, "20.192"]);
+    expect(finding.notes?.[0]).toContain("PREN (16 N)");
+  });
+
+  it("names the element that is missing instead of taking it for zero", () => {
+    const finding = judgeLimit({ quantity: "CE", max: "0.43", unit: "1" }, [
+      reading("C", "0.18"),
+      reading("Si", "0.3"),
+    ]);
+    expect([finding.outcome, finding.reason]).toEqual(["undetermined", "not-reported"]);
+    expect(finding.message).toMatch(/Mn.* not reported/);
+  });
+
+  it("refuses to choose between formulas that contradict each other", () => {
+    expect(judgeLimit({ quantity: "Md30", max: "0", unit: "°C" }, clean304L()).reason).toBe("kind-unknown");
+  });
+
+  it("leaves a Ferrite Number near its limit undetermined, and decides one that is far", () => {
+    const weld = [
+      "C 0.025",
+      "Si 0.45",
+      "Mn 1.7",
+      "Cr 19.8",
+      "Ni 10.0",
+      "Mo 0.1",
+      "N 0.05",
+      "Cu 0.1",
+      "Nb 0.01",
+      "Ti 0.01",
+      "P 0.02",
+      "S 0.01",
+      "V 0.05",
+      "Co 0.05",
+    ];
+    const readings = weld.map((text) => reading(text.split(" ")[0] as "C", text.split(" ")[1]!));
+    const at = (limit: Partial<ProjectLimit>) =>
+      judgeLimit({ quantity: "FN", unit: "1", ...limit } as ProjectLimit, readings);
+    const value = Number(at({ min: "0" }).judged);
+    expect(at({ max: (value + 0.5).toFixed(1) }).reason).toBe("bound-not-decisive");
+    expect(at({ max: "60" }).outcome).toBe("pass");
+  });
+
+  it("lets a measured Ferrite Number go before a computed one", () => {
+    expect(
+      judgeLimit({ quantity: "FN", min: "4", max: "10", unit: "1" }, [...clean304L(), reading("FN", "6.2")]).outcome,
+    ).toBe("pass");
+    expect(
+      judgeLimit({ quantity: "FN", min: "4", max: "10", unit: "1" }, [...clean304L(), reading("FN", "11")]).outcome,
+    ).toBe("fail");
+  });
+});
+
+describe("a stated index", () => {
+  const carbonSteel = ["C 0.18", "Mn 1.20", "Cr 0.05", "Mo 0.01", "V 0.00", "Ni 0.04", "Cu 0.06"].map((text) =>
+    reading(text.split(" ")[0] as "C", text.split(" ")[1]!),
+  );
+  // CE = 0.18 + 1.20/6 + 0.06/5 + 0.10/15 = 0.3987
+  it.each([
+    ["0.40", false],
+    ["0.41", false],
+    ["0.36", true],
+  ])("CE %s that the elements do not give is a contradiction: %s", (text, isContradiction) => {
+    const { judgements } = judgeHeat({
+      heat: heatOf([...carbonSteel, reading("CE", text)], { claims: [] }),
+      certificates: [],
+      doubts: [],
+      requirement: null,
+      library,
+    });
+    expect(judgements.some(({ reason }) => reason === "contradiction")).toBe(isContradiction);
+  });
+});
