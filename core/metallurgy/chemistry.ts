@@ -1,4 +1,5 @@
 import { type Decimal, decimal } from "../quantity/decimal.js";
+import { type BoundSign, type Interval, intervalOf } from "../quantity/interval.js";
 import type { Element } from "../quantity/quantity.js";
 
 /** What a formula may ask for: contents in mass %, and `G`, the ASTM grain size number. */
@@ -7,24 +8,17 @@ export type Ingredient = Element | "G";
 /** A content as reported. "<0.005" is the value 0.005 with bound "<". */
 export interface Content {
   readonly value: Decimal;
-  readonly bound?: "<" | "<=" | ">" | ">=";
+  readonly bound?: BoundSign;
 }
 
 /** One analysis of one heat. What is not in the map was not reported, which is not zero. */
 export type Chemistry = ReadonlyMap<Ingredient, Content>;
 
-/** Where a quantity surely lies. An end that is absent is not known. */
-export interface Interval {
-  readonly low?: Decimal;
-  readonly high?: Decimal;
-}
-
 const ZERO = decimal("0");
 
-/** The interval that a report proves: the value itself, from zero up to a "<" bound, or from zero where it is silent. */
-export function intervalOf(content: Content | undefined): Interval {
+/** What a report proves of a content. A mass fraction is never below zero, which closes the low end of "<" and of silence. */
+export function contentInterval(content: Content | undefined): Interval {
   if (!content) return { low: ZERO };
-  const { value, bound } = content;
-  if (bound === undefined) return { low: value, high: value };
-  return bound.startsWith("<") ? { low: ZERO, high: value } : { low: value };
+  const { low = ZERO, high } = intervalOf(content.value, content.bound);
+  return high ? { low, high } : { low };
 }

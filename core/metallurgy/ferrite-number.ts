@@ -1,5 +1,6 @@
 import { type Decimal, toNumber } from "../quantity/decimal.js";
-import type { Chemistry, Interval } from "./chemistry.js";
+import type { Interval } from "../quantity/interval.js";
+import type { Chemistry } from "./chemistry.js";
 import { CREQ_WRC_1992, NIEQ_WRC_1992 } from "./chromium-nickel-equivalents.js";
 import { ferriteByFit, ferriteByNetwork, ferriteByStraightPieces, WRC_1992_AXES } from "./ferrite-routes.js";
 import type { Formula, FormulaResult, FormulaValue } from "./formula.js";

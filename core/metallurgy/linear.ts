@@ -1,7 +1,8 @@
 import { add, compare, type Decimal, decimal, formatDecimal, multiply } from "../quantity/decimal.js";
 import { integer, trimPlaces } from "../quantity/fraction.js";
+import type { Interval } from "../quantity/interval.js";
 import { divideHalfEven } from "../quantity/round.js";
-import { type Chemistry, type Content, type Ingredient, type Interval, intervalOf } from "./chemistry.js";
+import { type Chemistry, type Content, contentInterval, type Ingredient } from "./chemistry.js";
 import type { Formula, FormulaResult, ValidityRange } from "./formula.js";
 
 /** Factors by ingredient, as printed: "13.7", "-9.2", "1/6". The key "1" is the constant. */
@@ -99,7 +100,7 @@ function sumEnd(sum: WeightedSum, chemistry: Chemistry, end: "low" | "high"): De
   const other = end === "low" ? "high" : "low";
   let total = sum.constant;
   for (const { of, factor } of sum.terms) {
-    const content = intervalOf(chemistry.get(of))[factor.digits >= 0n ? end : other];
+    const content = contentInterval(chemistry.get(of))[factor.digits >= 0n ? end : other];
     if (!content) return undefined;
     total = add(total, multiply(factor, content));
   }

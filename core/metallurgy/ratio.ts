@@ -1,7 +1,8 @@
 import type { Decimal } from "../quantity/decimal.js";
 import { trimPlaces } from "../quantity/fraction.js";
+import type { Interval } from "../quantity/interval.js";
 import { divideHalfEven } from "../quantity/round.js";
-import type { Chemistry, Interval } from "./chemistry.js";
+import type { Chemistry } from "./chemistry.js";
 import type { Formula, FormulaResult } from "./formula.js";
 import { gaps, missingFrom, parseTerms, sumAsStated, sumInterval, type Terms, type WeightedSum } from "./linear.js";
 

@@ -1,5 +1,5 @@
 import { compare, type Decimal, decimal } from "../quantity/decimal.js";
-import { type Chemistry, intervalOf } from "./chemistry.js";
+import { type Chemistry, contentInterval } from "./chemistry.js";
 import type { Formula } from "./formula.js";
 import { MD30_ANGEL, MD30_NOHARA_G8, MS_EICHELMANN_HULL } from "./martensite.js";
 import { CREQ_NIEQ_HAMMAR_SVENSSON, PRIMARY_FERRITE_RATIO } from "./solidification.js";
@@ -50,7 +50,7 @@ function isAustenitic(chemistry: Chemistry): boolean {
 }
 
 function atLeast(chemistry: Chemistry, element: "Cr" | "Ni", content: string): boolean {
-  const { low } = intervalOf(chemistry.get(element));
+  const { low } = contentInterval(chemistry.get(element));
   return low !== undefined && compare(low, decimal(content)) >= 0;
 }
 
@@ -59,7 +59,7 @@ const LOW_CARBON = decimal("0.030");
 const PLAIN_CARBON = decimal("0.08");
 
 function sensitisation(chemistry: Chemistry): SensitisationHint | undefined {
-  const carbon = intervalOf(chemistry.get("C")).high;
+  const carbon = contentInterval(chemistry.get("C")).high;
   if (!carbon) return undefined;
   return { code: "sensitisation", concern: sensitisationConcern(chemistry, carbon), carbonPercent: carbon };
 }
