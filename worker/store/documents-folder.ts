@@ -27,7 +27,7 @@ export function openDocumentsFolder(folder: string): DocumentStore {
       await flush(dirname(kept));
       await flush(root);
     },
-    get: (sha256) => readFile(pathOf(sha256)),
+    get: async (sha256) => readFile(pathOf(sha256)),
     checkOut: async (sha256) => ({ path: pathOf(sha256), release: async () => {} }),
     async check() {
       await mkdir(root, { recursive: true });

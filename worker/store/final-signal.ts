@@ -35,6 +35,7 @@ export function openFinalSignal(pool: pg.Pool): FinalSignal {
       closed = true;
       for (const wakers of [...waiting.values()]) for (const wake of [...wakers]) wake();
       const client = await listener?.catch(() => undefined);
+      listener = undefined;
       client?.release(true);
     },
   };

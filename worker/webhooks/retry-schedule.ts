@@ -33,6 +33,7 @@ export function nextWaitMs(triesMade: number, retryAfterMs: number | undefined, 
 export function parseRetryAfter(text: string | undefined, now: Date): number | undefined {
   if (text === undefined) return undefined;
   if (/^\d{1,9}$/.test(text.trim())) return Number(text) * SECOND;
-  const at = Date.parse(text);
+  // Date.parse alone would take "-5" for a year.
+  const at = /^[A-Z][a-z]{2,8},? /.test(text) ? Date.parse(text) : Number.NaN;
   return Number.isNaN(at) ? undefined : Math.max(0, at - now.getTime());
 }

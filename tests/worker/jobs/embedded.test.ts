@@ -4,16 +4,17 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 import type { RunningWorker } from "../../../worker/start-worker.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
 import type { Stores } from "../../../worker/store/stores.js";
-import { namingVerifier, newSubmission, sha256, storeDocument, temporaryFolder } from "../../support/invented.js";
+import { embeddedFolder } from "../../support/embedded-folder.js";
+import { namingVerifier, newSubmission, sha256, storeDocument } from "../../support/invented.js";
 import { startReceiver } from "../../support/receiver.js";
 import { startTestWorker } from "../../support/running-worker.js";
 
-let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+let folder: Awaited<ReturnType<typeof embeddedFolder>>;
 let stores: Stores;
 let worker: RunningWorker;
 
 beforeAll(async () => {
-  folder = await temporaryFolder();
+  folder = await embeddedFolder();
   stores = await openEmbedded(folder.path, "https://heatgate.example");
   worker = await startTestWorker(stores, namingVerifier());
 });

@@ -1,0 +1,95 @@
+import { expect, test } from "vitest";
+import { type DeliverDeps, deliverEvent } from "../../../worker/jobs/deliver-event.js";
+import type { AttemptOutcome, DueDelivery } from "../../../worker/store/deliveries.js";
+import type { Answer } from "../../../worker/webhooks/send.js";
+
+const DUE: DueDelivery = {
+  event: "evt_1",
+  submission: "s1",
+  url: "https://receiver.example/x",
+  secret: "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw",
+  body: "{}",
+  tries: 0,
+};
+
+/** Deliveries in memory, and a receiver that answers as told. */
+function given({ due = DUE, answer = { status: 204 } as Answer, disabled = false, busy = false }) {
+  const did = { recorded: [] as AttemptOutcome[], attempts: [] as object[], sent: 0, released: 0, left: 0 };
+  const deps: DeliverDeps = {
+    deliveries: {
+      claim: async (event) => (event === due.event ? due : undefined),
+      release: async () => void did.released++,
+      isReceiverDisabled: async () => disabled,
+      async record(_, attempt, outcome) {
+        did.attempts.push(attempt);
+        did.recorded.push(outcome);
+      },
+    },
+    enter: async () => (busy ? undefined : () => void did.left++),
+    async send() {
+      did.sent++;
+      return answer;
+    },
+    now: () => new Date("2026-11-25T09:00:00Z"),
+    chance: () => 0.5,
+  };
+  return { deps, did };
+}
+
+const HOUR = 3_600_000;
+
+test.each<[string, Answer, number, AttemptOutcome]>([
+  ["204", { status: 204 }, 0, { state: "delivered" }],
+  ["500 at the first try", { status: 500, problem: "status" }, 0, { state: "pending", retryAfterMs: 5_000 }],
+  ["no answer at the second try", { problem: "timeout" }, 1, { state: "pending", retryAfterMs: 300_000 }],
+  [
+    "503 with Retry-After",
+    { status: 503, problem: "status", retryAfter: "60" },
+    0,
+    { state: "pending", retryAfterMs: 60_000 },
+  ],
+  [
+    "429 with a date",
+    { status: 429, problem: "status", retryAfter: "Wed, 25 Nov 2026 11:00:00 GMT" },
+    0,
+    { state: "pending", retryAfterMs: 2 * HOUR },
+  ],
+  ["blocked address", { problem: "address-blocked" }, 0, { state: "pending", retryAfterMs: 5_000 }],
+  ["410", { status: 410, problem: "status" }, 0, { state: "disabled" }],
+  ["500 at the ninth try", { status: 500, problem: "status" }, 8, { state: "pending", retryAfterMs: 24 * HOUR }],
+  ["500 at the tenth try", { status: 500, problem: "status" }, 9, { state: "failed" }],
+  ["410 at the tenth try", { status: 410, problem: "status" }, 9, { state: "disabled" }],
+])("%s", async (_name, answer, tries, outcome) => {
+  const { deps, did } = given({ answer, due: { ...DUE, tries } });
+  expect(await deliverEvent(deps, DUE.event)).toMatchObject({ kind: "tried", state: outcome.state });
+  expect(did.recorded).toEqual([outcome]);
+  expect(did.left).toBe(1);
+});
+
+test("a delivery that is over, or in other hands, is left alone", async () => {
+  const { deps, did } = given({});
+  expect(await deliverEvent(deps, "evt_2")).toEqual({ kind: "nothing-to-do" });
+  expect(did).toMatchObject({ sent: 0, recorded: [] });
+});
+
+test("a busy receiver's delivery is given back untried", async () => {
+  const { deps, did } = given({ busy: true });
+  expect(await deliverEvent(deps, DUE.event)).toEqual({ kind: "receiver-busy" });
+  expect(did).toMatchObject({ sent: 0, released: 1, recorded: [] });
+});
+
+test("a receiver that said 410 once is not called", async () => {
+  const { deps, did } = given({ disabled: true });
+  expect(await deliverEvent(deps, DUE.event)).toMatchObject({ state: "disabled", answer: { problem: "disabled" } });
+  expect(did).toMatchObject({ sent: 0, recorded: [{ state: "disabled" }] });
+});
+
+test("a turn at the receiver is given up even when the try cannot be written down", async () => {
+  const { deps, did } = given({});
+  const failing = {
+    ...deps,
+    deliveries: { ...deps.deliveries, record: () => Promise.reject(new Error("database gone")) },
+  };
+  await expect(deliverEvent(failing, DUE.event)).rejects.toThrow("database gone");
+  expect(did.left).toBe(1);
+});

@@ -1,0 +1,115 @@
+import { expect, test } from "vitest";
+import { judgeSubmission, STARTS_ALLOWED } from "../../../worker/jobs/judge-submission.js";
+import type { DocumentStore, Failure, FinishedReport, SubmissionRecord } from "../../../worker/store/records.js";
+import { namingVerifier, sha256, UNREAD_DOCUMENT } from "../../support/invented.js";
+
+const SUBMISSION: SubmissionRecord = {
+  id: "s1",
+  state: "working",
+  createdAt: new Date(0),
+  requirement: null,
+  documents: [UNREAD_DOCUMENT],
+  tags: {},
+};
+
+/** Records of one submission that count starts as the real ones do. */
+function oneSubmission() {
+  const kept = { starts: 0, reports: [] as FinishedReport[], failures: [] as Failure[] };
+  const isFinal = () => kept.reports.length + kept.failures.length > 0;
+  return {
+    kept,
+    records: {
+      async markWorking(id: string, allowed: number) {
+        if (id !== "s1") return "unknown" as const;
+        if (isFinal()) return "final" as const;
+        if (kept.starts >= allowed) return "given-up" as const;
+        kept.starts++;
+        return "started" as const;
+      },
+      markInterrupted: async () => void kept.starts--,
+      getSubmission: async () => SUBMISSION,
+      finish: async (_: string, report: FinishedReport) => void kept.reports.push(report),
+      fail: async (_: string, failure: Failure) => void kept.failures.push(failure),
+    },
+  };
+}
+
+function documentsIn(checkedOut: string[]): DocumentStore {
+  return {
+    put: async () => {},
+    get: async () => new Uint8Array(),
+    check: async () => {},
+    async checkOut(sha) {
+      checkedOut.push(sha);
+      return { path: "/nowhere", release: async () => void checkedOut.splice(checkedOut.indexOf(sha), 1) };
+    },
+  };
+}
+
+test("the report is stored with the digest of its bytes, and the document is given back", async () => {
+  const { records, kept } = oneSubmission();
+  const out: string[] = [];
+  const outcome = await judgeSubmission({ records, documents: documentsIn(out), verifier: namingVerifier() }, "s1");
+  expect(outcome.kind).toBe("done");
+  expect(kept.reports[0]!.digest).toBe(sha256(kept.reports[0]!.json));
+  expect(out).toEqual([]);
+});
+
+test("a document that cannot be read is a report, not a failure", async () => {
+  const { records, kept } = oneSubmission();
+  const verifier = namingVerifier(async () => ({
+    ok: false,
+    problem: { code: "truncated", message: "The end is missing." },
+  }));
+  await judgeSubmission({ records, documents: documentsIn([]), verifier }, "s1");
+  expect(JSON.parse(kept.reports[0]!.json).documents[0]).toMatchObject({ notes: ["truncated"] });
+  expect(kept.failures).toEqual([]);
+});
+
+test("a store that falters is thrown to the queue, and does not count as a crash", async () => {
+  const { records, kept } = oneSubmission();
+  const documents = { ...documentsIn([]), checkOut: () => Promise.reject(new Error("bucket gone")) };
+  for (let tries = 0; tries < STARTS_ALLOWED + 2; tries++) {
+    await expect(judgeSubmission({ records, documents, verifier: namingVerifier() }, "s1")).rejects.toThrow(
+      "bucket gone",
+    );
+  }
+  expect(kept).toEqual({ starts: 0, reports: [], failures: [] });
+});
+
+test("our own fault fails the submission at once, with nothing said about the metal", async () => {
+  const { records, kept } = oneSubmission();
+  const verifier = {
+    ...namingVerifier(),
+    recognise: () => {
+      throw new TypeError("undefined is not a heat");
+    },
+  };
+  const outcome = await judgeSubmission({ records, documents: documentsIn([]), verifier }, "s1");
+  expect(outcome).toMatchObject({
+    kind: "failed",
+    code: "internal-fault",
+    cause: { message: "undefined is not a heat" },
+  });
+  expect(kept.failures).toEqual([
+    { code: "internal-fault", message: expect.stringContaining("Nothing is said about the metal") },
+  ]);
+});
+
+test("after three starts that died nobody tries again", async () => {
+  const { records, kept } = oneSubmission();
+  // A read that never returns stands for a process that died in it.
+  const dying = namingVerifier(() => new Promise(() => {}));
+  const deps = { records, documents: documentsIn([]), verifier: dying };
+  for (let start = 0; start < STARTS_ALLOWED; start++) void judgeSubmission(deps, "s1");
+  await new Promise(setImmediate);
+  expect(await judgeSubmission(deps, "s1")).toEqual({ kind: "failed", code: "gave-up-after-crashes" });
+  expect(kept.failures).toEqual([{ code: "gave-up-after-crashes", message: expect.stringContaining("one by one") }]);
+  expect(await judgeSubmission(deps, "s1")).toEqual({ kind: "nothing-to-do" });
+});
+
+test("a submission that nobody knows is nothing to do", async () => {
+  const { records } = oneSubmission();
+  const deps = { records, documents: documentsIn([]), verifier: namingVerifier() };
+  expect(await judgeSubmission(deps, "s2")).toEqual({ kind: "nothing-to-do" });
+});

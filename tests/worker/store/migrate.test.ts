@@ -1,0 +1,63 @@
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { type Database, openServerDatabase } from "../../../worker/store/database.js";
+import { MIGRATIONS, migrate, schemaVersion } from "../../../worker/store/migrate.js";
+import { startPostgres, type TestPostgres } from "../../support/postgres.js";
+
+let server: TestPostgres;
+let admin: Database;
+
+beforeAll(async () => {
+  server = await startPostgres();
+  admin = openServerDatabase({ url: server.url, connections: 2 });
+});
+afterAll(async () => {
+  await admin.close();
+  await server.remove();
+});
+
+async function emptyDatabase(name: string): Promise<Database> {
+  await admin.pool.query(`CREATE DATABASE ${name}`);
+  return openServerDatabase({ url: server.url.replace("/postgres?", `/${name}?`), connections: 4 });
+}
+
+/** Everything that a later statement could stumble over: columns, types, defaults, indexes, constraints. */
+async function describeSchema({ pool }: Database): Promise<unknown> {
+  const columns = await pool.query(
+    `SELECT table_name, column_name, data_type, is_nullable, column_default FROM information_schema.columns
+     WHERE table_schema = 'heatgate' ORDER BY 1, 2`,
+  );
+  const indexes = await pool.query("SELECT indexdef FROM pg_indexes WHERE schemaname = 'heatgate' ORDER BY 1");
+  const constraints = await pool.query(
+    `SELECT conrelid::regclass::text, pg_get_constraintdef(oid) FROM pg_constraint
+     WHERE connamespace = 'heatgate'::regnamespace ORDER BY 1, 2`,
+  );
+  return [columns.rows, indexes.rows, constraints.rows];
+}
+
+test("an empty database has version 0", async () => {
+  const database = await emptyDatabase("untouched");
+  expect(await schemaVersion(database.pool)).toBe(0);
+  await database.close();
+});
+
+test.each(MIGRATIONS.map((_, version) => [version]))(
+  "version %i comes to the same schema as a new database",
+  async (from) => {
+    const [old, fresh] = [await emptyDatabase(`from_${from}`), await emptyDatabase(`fresh_${from}`)];
+    await migrate(old.pool, from);
+    expect(await schemaVersion(old.pool)).toBe(from);
+    await migrate(old.pool);
+    await migrate(fresh.pool);
+    expect(await schemaVersion(old.pool)).toBe(MIGRATIONS.length);
+    expect(await describeSchema(old)).toEqual(await describeSchema(fresh));
+    await Promise.all([old.close(), fresh.close()]);
+  },
+);
+
+test("processes that start together migrate once", async () => {
+  const database = await emptyDatabase("together");
+  await Promise.all([migrate(database.pool), migrate(database.pool), migrate(database.pool)]);
+  await migrate(database.pool);
+  expect(await schemaVersion(database.pool)).toBe(MIGRATIONS.length);
+  await database.close();
+});
