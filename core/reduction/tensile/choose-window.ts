@@ -6,11 +6,11 @@ import { proofStrength } from "./proof-strength.js";
 const LOW_SHARE_OF_STRENGTH = 0.1;
 const HIGH_SHARE_OF_STRENGTH = 0.4;
 /**
- * But never above half of Rp0.2, nor starting above a fifth of it. An annealed austenitic steel has Rm at more than twice Rp0.2,
- * and is plastic long before 40 % of Rm (ISO 6892-1:2019, annex G, keeps the range for the slope below about half the proof strength).
+ * But never above 40 % of Rp0.2, nor starting above 15 % of it. An annealed austenitic steel has Rm at more than twice Rp0.2 and
+ * bends long before 40 % of Rm (ISO 6892-1:2019, annex G, looks for the slope between about 10 and 40 % of the proof strength).
  */
-const HIGH_SHARE_OF_PROOF = 0.5;
-const LOW_SHARE_OF_PROOF = 0.2;
+const HIGH_SHARE_OF_PROOF = 0.4;
+const LOW_SHARE_OF_PROOF = 0.15;
 
 const MOST_ROUNDS = 8;
 

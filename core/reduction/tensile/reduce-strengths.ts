@@ -93,8 +93,8 @@ function fromCrossing(
 
 /** Noise may move a strength by as much as a class 1 machine may (ISO 7500-1: 1 %) before the strength is doubted. */
 const NOISE_SHARE = 0.01;
-/** Standard uncertainties counted against that: a strength that decides should not be one in twenty. */
-const COVERAGE = 3;
+/** Standard uncertainties counted against that: the noise itself is only estimated, and a strength that decides should not be bad luck. */
+const COVERAGE = 4;
 
 function noiseDoubt(stressMPa: number, movedByMPa: number): string | undefined {
   if (movedByMPa <= NOISE_SHARE * stressMPa) return undefined;
