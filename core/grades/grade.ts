@@ -21,6 +21,8 @@ export const knownSchema = z.strictObject({
   conflict: z.string().optional(),
   /** Short names of the sources, resolved in the library's sources file. */
   from: z.array(z.string()).optional(),
+  /** Who has compared the limit with which document, where the user has confirmed it. */
+  confirmed: z.strictObject({ by: z.string(), on: z.iso.date(), document: z.string() }).optional(),
 });
 export type Known = z.infer<typeof knownSchema>;
 

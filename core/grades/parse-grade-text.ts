@@ -17,7 +17,7 @@ const ASTM_PARTNERS = String.raw`(?: ?/ ?(?:(?:ASTM|ASME)[ -]?)?(?:S?[AB][ -]?)?
 const ASTM_EDITION = String.raw`(?:(?: ?[-:] ?| (?=\d{4}))(?:19|20)?\d{2}[A-E]?(?:E\d)?)?`;
 const ASTM = String.raw`${ASTM_LETTERS}(?<number>\d{1,4})M?${ASTM_PARTNERS}${ASTM_EDITION}`;
 const API = "API(?: SPEC)?[ -]*5L";
-const NATIONAL = String.raw`(?:(?:DIN|BS|NF|UNI|UNE|ÖNORM|SS|SFS|NEN|PN|CSN)[ -]*)?`;
+const NATIONAL = "(?:(?:DIN|BS|NF|UNI|UNE|ÖNORM|SS|SFS|NEN|PN|CSN)[ -]*)?";
 const EUROPEAN = String.raw`${NATIONAL}(?:EN[ /-]*ISO|EN|ISO)[ -]*\d{3,5}(?:[ -]+\d{1,2}(?![\d.A-Z])|-[AB](?![A-Z]))?(?: ?: ?\d{4}(?:-\d{2})?)?`;
 
 /** Standards as they stand inside longer text. */
