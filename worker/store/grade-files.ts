@@ -36,6 +36,21 @@ export const CONFIRMATIONS_FILE = "confirmations.json";
  */
 export async function loadLibrary(folders: readonly string[] = []): Promise<Library> {
   const faults: GradeFileFault[] = [];
+  const library = await readGradeFiles(folders, faults);
+  const confirmed = await withConfirmations(library, folders, faults);
+  if (faults.length > 0) throw new GradeFileError(faults);
+  return confirmed;
+}
+
+/** The library as its files say it, without the user's confirmations: those that no longer fit are confirmed anew against this one. */
+export async function loadUnconfirmedLibrary(folders: readonly string[] = []): Promise<Library> {
+  const faults: GradeFileFault[] = [];
+  const library = await readGradeFiles(folders, faults);
+  if (faults.length > 0) throw new GradeFileError(faults);
+  return library;
+}
+
+async function readGradeFiles(folders: readonly string[], faults: GradeFileFault[]): Promise<Library> {
   const grades = new Map<string, LibraryGrade>();
   const tolerances = new Map<string, ToleranceTable>();
   for (const folder of [bundledFolder(), ...folders]) {
@@ -57,13 +72,10 @@ export async function loadLibrary(folders: readonly string[] = []): Promise<Libr
   }
 
   // Sorted by id: a report must not depend on the order that a file system lists names in.
-  const library: Library = {
+  return {
     grades: [...grades.values()].sort((left, right) => (left.grade.id < right.grade.id ? -1 : 1)),
     tolerances: [...tolerances.values()].sort((left, right) => (left.id < right.id ? -1 : 1)),
   };
-  const confirmed = await withConfirmations(library, folders, faults);
-  if (faults.length > 0) throw new GradeFileError(faults);
-  return confirmed;
 }
 
 /** core/grades/data of the package that this module belongs to, whether it runs from source or from dist. */

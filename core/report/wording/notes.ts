@@ -40,7 +40,12 @@ export function knownText(known: Known | undefined): string {
     seen: `seen in ${sources}`,
     sister: "seen only in a sister standard, not verified",
     memory: "from memory, not verified",
-    user: "confirmed by the user",
+    user: userText(known),
   }[known.how];
   return known.conflict === undefined ? base : `${base}; sources disagree: ${known.conflict}`;
+}
+
+function userText({ confirmed }: Known): string {
+  if (confirmed === undefined) return "from the user's own file";
+  return `confirmed by ${confirmed.by} on ${confirmed.on} against ${confirmed.document}`;
 }
