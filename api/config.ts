@@ -1,13 +1,33 @@
 import { z } from "zod";
 
 const wholeNumber = (fallback: number, atLeast = 1) => z.coerce.number().int().min(atLeast).default(fallback);
+const list = z
+  .string()
+  .default("")
+  .transform((text) =>
+    text
+      .split(",")
+      .map((item) => item.trim())
+      .filter((item) => item !== ""),
+  );
+
+const RECEIVER_KINDS = ["loopback", "private", "http"] as const;
 
 const configSchema = z.object({
   HOST: z.string().default("127.0.0.1"),
   /** 0: any free port. */
   PORT: wholeNumber(8080, 0),
+  /** How receivers of webhooks reach this service, where that is not where it listens. */
+  HEATGATE_PUBLIC_URL: z.url({ protocol: /^https?$/ }).optional(),
   /** Everything the embedded profile keeps: records, documents, uploads in progress. */
-  HEATGATE_DATA: z.string().default("data"),
+  HEATGATE_DATA: z.string().min(1).default("data"),
+  /** Folders of one's own grade files. */
+  HEATGATE_GRADES: list,
+  /** Submissions judged at the same time. */
+  HEATGATE_CONCURRENCY: wholeNumber(2),
+  /** What webhooks may reach beyond the open internet by https: loopback, private, http. */
+  HEATGATE_RECEIVERS: list.pipe(z.array(z.enum(RECEIVER_KINDS))),
+  HEATGATE_RECEIVER_PORTS: list.pipe(z.array(z.coerce.number<string>().int().min(1).max(65_535))),
   HEATGATE_MAX_DOCUMENT_BYTES: wholeNumber(25_000_000),
   HEATGATE_MAX_SUBMISSION_BYTES: wholeNumber(100_000_000),
   HEATGATE_MAX_DOCUMENTS: wholeNumber(50),
@@ -17,9 +37,20 @@ const configSchema = z.object({
 export interface ApiConfig {
   readonly host: string;
   readonly port: number;
+  readonly publicUrl?: string;
   readonly dataFolder: string;
+  readonly gradeFolders: readonly string[];
+  readonly concurrency: number;
+  readonly receivers: ReceiverRules;
   readonly limits: UploadLimits;
   readonly logLevel: string;
+}
+
+export interface ReceiverRules {
+  readonly loopback: boolean;
+  readonly private: boolean;
+  readonly http: boolean;
+  readonly ports: readonly number[];
 }
 
 export interface UploadLimits {
@@ -36,10 +67,20 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     throw new Error(`The settings have faults: ${faults.join("; ")}`);
   }
   const settings = parsed.data;
+  const receivers = settings.HEATGATE_RECEIVERS;
   return {
     host: settings.HOST,
     port: settings.PORT,
+    ...(settings.HEATGATE_PUBLIC_URL ? { publicUrl: settings.HEATGATE_PUBLIC_URL.replace(/\/$/, "") } : {}),
     dataFolder: settings.HEATGATE_DATA,
+    gradeFolders: settings.HEATGATE_GRADES,
+    concurrency: settings.HEATGATE_CONCURRENCY,
+    receivers: {
+      loopback: receivers.includes("loopback"),
+      private: receivers.includes("private"),
+      http: receivers.includes("http"),
+      ports: [443, 8443, ...settings.HEATGATE_RECEIVER_PORTS],
+    },
     limits: {
       documentBytes: settings.HEATGATE_MAX_DOCUMENT_BYTES,
       submissionBytes: settings.HEATGATE_MAX_SUBMISSION_BYTES,

@@ -212,6 +212,11 @@ export const PROBLEMS = {
     title: "The tags have faults",
     advice: 'Tags are one flat JSON object of texts, such as { "order": "4500012", "supplier": "…" }.',
   },
+  starting: {
+    status: 503,
+    title: "The service is still starting",
+    advice: "Send it again after Retry-After.",
+  },
   "store-unavailable": {
     status: 503,
     title: "The submission cannot be kept just now",

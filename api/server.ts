@@ -1,11 +1,12 @@
-import { createServer, type Server } from "node:http";
+import { createServer, type RequestListener, type Server } from "node:http";
 import type { Socket } from "node:net";
-import type { Express } from "express";
 import { PROBLEMS, Problem, type ProblemCode, problemBody } from "./problems.js";
 
 /** A listening server and the polite way to end it. */
 export interface RunningServer {
   readonly url: string;
+  /** Until this is called every request hears that the service is still starting. */
+  serve(app: RequestListener): void;
   /** Takes no new connection, lets running requests finish for a while, then closes what is left. */
   stop(graceMs: number): Promise<void>;
 }
@@ -15,17 +16,31 @@ const HEADERS_WITHIN_MS = 15_000;
 const REQUEST_WITHIN_MS = 300_000;
 const KEEP_ALIVE_MS = 65_000;
 
-export async function startServer(app: Express, host: string, port: number): Promise<RunningServer> {
+/** Listens at once, so that the address is known and taken before anything slow is started. */
+export async function startServer(host: string, port: number): Promise<RunningServer> {
+  let app = answerStarting;
   const server = createServer(
     { headersTimeout: HEADERS_WITHIN_MS, requestTimeout: REQUEST_WITHIN_MS, keepAliveTimeout: KEEP_ALIVE_MS },
-    app,
+    (request, response) => app(request, response),
   );
   server.on("clientError", answerBrokenRequest);
   await new Promise<void>((resolve, reject) => {
     server.once("error", reject).listen(port, host, () => resolve());
   });
-  return { url: addressOf(server), stop: (graceMs) => stop(server, graceMs) };
+  return {
+    url: addressOf(server),
+    serve(handler) {
+      app = handler;
+    },
+    stop: (graceMs) => stop(server, graceMs),
+  };
 }
+
+const answerStarting: RequestListener = (_request, response) => {
+  response
+    .writeHead(503, { "Content-Type": "application/problem+json", "Retry-After": "2" })
+    .end(JSON.stringify(problemBody(new Problem("starting"))));
+};
 
 /** What Node's parser refuses never reaches Express, and still gets the same kind of answer. */
 function answerBrokenRequest(error: NodeJS.ErrnoException, socket: Socket): void {

@@ -14,8 +14,8 @@ const heatSummarySchema = z
       .record(outcomeSchema, z.int().nonnegative())
       .meta({ description: "How many findings had each outcome" }),
     reasons: z
-      .array(z.string())
-      .meta({ description: "The sentences of the findings that failed or stayed undetermined" }),
+      .array(z.strictObject({ outcome: outcomeSchema, quantity: z.string(), message: z.string() }))
+      .meta({ description: "The findings that failed or stayed undetermined, in words" }),
   })
   .meta({ id: "HeatSummary" });
 
@@ -44,7 +44,7 @@ export const submissionSchema = z
   })
   .meta({ id: "Submission" });
 export type SubmissionBody = z.infer<typeof submissionSchema>;
-type HeatSummary = z.infer<typeof heatSummarySchema>;
+export type HeatSummary = z.infer<typeof heatSummarySchema>;
 
 /** What POST /v1/submissions answers: with the report, where the sender waited for it. */
 export const acceptedSchema = submissionSchema
@@ -89,6 +89,6 @@ function summariseHeat(heat: Report["heats"][number]): HeatSummary {
       pass: count("pass"),
       "not-applicable": count("not-applicable"),
     },
-    reasons: open.map((finding) => finding.message),
+    reasons: open.map(({ outcome, quantity, message }) => ({ outcome, quantity, message })),
   };
 }

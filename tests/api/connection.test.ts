@@ -10,7 +10,8 @@ const sockets: Socket[] = [];
 
 beforeEach(async () => {
   api = testApi();
-  server = await startServer(api.app, "127.0.0.1", 0);
+  server = await startServer("127.0.0.1", 0);
+  server.serve(api.app);
 });
 afterEach(async () => {
   for (const socket of sockets.splice(0)) socket.destroy();
@@ -100,4 +101,13 @@ it("a polite stop lets the request that is running finish", async () => {
   expect(await heard).toMatch(/^HTTP\/1\.1 202 /);
   await stopped;
   expect(api.records.kept.size).toBe(1);
+});
+
+it("says that it is starting until it has something to serve", async () => {
+  const starting = await startServer("127.0.0.1", 0);
+  const response = await fetch(`${starting.url}/v1/submissions`);
+  expect(response.status).toBe(503);
+  expect(response.headers.get("retry-after")).toBe("2");
+  expect(await response.json()).toMatchObject({ code: "starting" });
+  await starting.stop(0);
 });

@@ -107,7 +107,7 @@ describe("waiting", () => {
         heat: "H4471",
         verdict: "fail",
         findings: { fail: 1, undetermined: 0, pass: 0, "not-applicable": 0 },
-        reasons: ["Carbon 0.034 % is above the 0.030 % ceiling."],
+        reasons: [{ outcome: "fail", quantity: "C", message: "Carbon 0.034 % is above the 0.030 % ceiling." }],
       },
     ]);
   });

@@ -1,0 +1,138 @@
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
+import { pino } from "pino";
+import { Webhook } from "standardwebhooks";
+import request from "supertest";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import type { RunningWorker } from "../../worker/start-worker.js";
+import { openEmbedded } from "../../worker/store/open-embedded.js";
+import { openKeys } from "../../worker/store/sql-keys.js";
+import type { Stores } from "../../worker/store/stores.js";
+import { namingVerifier, sha256, temporaryFolder } from "../support/invented.js";
+import { startReceiver } from "../support/receiver.js";
+import { startTestWorker } from "../support/running-worker.js";
+import { type TestApi, testApi } from "../support/test-api.js";
+
+let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+let stores: Stores;
+let worker: RunningWorker;
+let api: TestApi;
+let ours: string;
+let theirs: string;
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  stores = await openEmbedded(folder.path, "http://heatgate.example");
+  worker = await startTestWorker(stores, namingVerifier());
+  const uploadFolder = join(folder.path, "uploads");
+  await mkdir(uploadFolder);
+  const keys = openKeys(stores.pool);
+  const { records, documents } = stores;
+  api = testApi({
+    records,
+    documents,
+    keys,
+    uploadFolder,
+    logger: pino({ level: "silent" }),
+    callbackProblem: () => undefined,
+  });
+  ours = `Bearer ${(await keys.create({ client: "tarnholm", name: "a", scopes: ["submit", "read"] })).key}`;
+  theirs = `Bearer ${(await keys.create({ client: "other", name: "a", scopes: ["submit", "read"] })).key}`;
+});
+afterAll(async () => {
+  await worker.stop();
+  await stores.close();
+  api.remove();
+  await folder.remove();
+});
+
+const submit = (text: string, headers: Record<string, string> = {}) =>
+  request(api.app)
+    .post("/v1/submissions")
+    .set({ Authorization: ours, ...headers })
+    .attach("document", Buffer.from(text), "cert.csv")
+    .field("tags", '{"order":"4500012"}');
+const get = (path: string, authorization = ours) => request(api.app).get(path).set("Authorization", authorization);
+
+it("hands in, waits, and reads report, document, list and event", async () => {
+  const done = await submit("Heat;C\nH1;0,02\n", { Prefer: "wait=20" });
+  expect(done.status).toBe(200);
+  expect(done.body).toMatchObject({ state: "done", verdict: "undetermined" });
+
+  const report = await get(done.body.links.report);
+  expect(report.headers.etag).toBe(`"${sha256(report.text)}"`);
+  const document = await get(done.body.documents[0].link).buffer();
+  expect(document.body.toString()).toBe("Heat;C\nH1;0,02\n");
+  const listed = await get("/v1/submissions?tag=order:4500012&verdict=undetermined");
+  expect(listed.body.items[0].id).toBe(done.body.id);
+  const events = await get("/v1/events");
+  expect(events.body.items.at(-1)).toMatchObject({ submission: done.body.id, type: "submission.done" });
+});
+
+it("keeps clients apart in the store", async () => {
+  const { body } = await submit("Heat;C\nH2;0,02\n", { Prefer: "wait=20" });
+  for (const path of [body.links.self, body.links.report, body.documents[0].link, `${body.links.self}/deliveries`]) {
+    expect((await get(path, theirs)).status, path).toBe(404);
+  }
+  expect((await get("/v1/submissions", theirs)).body.items).toEqual([]);
+  expect((await get("/v1/events", theirs)).body.items).toEqual([]);
+});
+
+it("answers a repeated key with the first submission, also when both come at once", async () => {
+  const [one, two] = await Promise.all([
+    submit("Heat;C\nH3;0,02\n", { "Idempotency-Key": '"k"' }),
+    submit("Heat;C\nH3;0,02\n", { "Idempotency-Key": '"k"' }),
+  ]);
+  const accepted = [one, two].filter(({ status }) => status < 300);
+  expect(new Set(accepted.map(({ body }) => body.id)).size).toBe(1);
+  const later = await submit("Heat;C\nH3;0,02\n", { "Idempotency-Key": '"k"' });
+  expect(later.headers["idempotency-replayed"]).toBe("true");
+  expect(later.body.id).toBe(accepted[0]!.body.id);
+  expect((await submit("Heat;C\nH4;0,02\n", { "Idempotency-Key": '"k"' })).body.code).toBe("idempotency-key-reused");
+});
+
+it("walks the pages and sees each submission once while new ones come in", async () => {
+  for (let made = 0; made < 5; made++) await submit(`Heat;C\nP${made};0,02\n`);
+  const seen: string[] = [];
+  let next: string | undefined = "/v1/submissions?limit=2";
+  while (next) {
+    const page: { body: { items: { id: string }[]; next?: string } } = await get(next);
+    seen.push(...page.body.items.map(({ id }) => id));
+    next = page.body.next;
+    if (seen.length < 4) await submit("Heat;C\nlate;0,02\n");
+  }
+  expect(new Set(seen).size).toBe(seen.length);
+  expect(seen.length).toBeGreaterThanOrEqual(5);
+});
+
+it("tells the receiver by a signed webhook, and again when asked", async () => {
+  const receiver = await startReceiver();
+  const { body } = await submit("Heat;C\nH5;0,02\n").field("callback", JSON.stringify({ url: receiver.url }));
+  const [first] = await receiver.waitFor(1);
+  const verified = new Webhook(body.callback.secret).verify(first!.body, first!.headers as Record<string, string>);
+  expect(verified).toMatchObject({ data: { submission: body.id } });
+
+  const deliveries = `${body.links.self}/deliveries`;
+  await expect.poll(async () => (await get(deliveries)).body.items[0]?.state).toBe("delivered");
+  const again = await request(api.app).post(deliveries).set("Authorization", ours);
+  expect(again.status).toBe(202);
+  const [, second] = await receiver.waitFor(2);
+  expect(second!.headers["webhook-id"]).toBe(first!.headers["webhook-id"]);
+  await receiver.close();
+});
+
+it("keys: two to a client, noted when used, gone when revoked", async () => {
+  const keys = openKeys(stores.pool);
+  const first = await keys.create({ client: "yard", name: "a", scopes: ["read"] });
+  await keys.create({ client: "yard", name: "b", scopes: ["read"], expiresAt: new Date(Date.now() + 60_000) });
+  await expect(keys.create({ client: "yard", name: "c", scopes: ["read"] })).rejects.toThrow(/two|2 live/);
+  expect(await keys.authenticate(first.key)).toMatchObject({ client: "yard", scopes: ["read"] });
+  const noted = (await keys.list()).find(({ id }) => id === first.record.id);
+  expect(noted?.lastUsedAt).toBeInstanceOf(Date);
+  expect(await keys.revoke(first.record.id)).toBe(true);
+  expect(await keys.authenticate(first.key)).toBeUndefined();
+  expect(await keys.revoke(first.record.id)).toBe(false);
+  await keys.create({ client: "yard", name: "expired", scopes: ["read"], expiresAt: new Date(Date.now() - 1) });
+  const { rows } = await stores.pool.query("SELECT * FROM heatgate.api_key WHERE client = 'yard'");
+  expect(JSON.stringify(rows)).not.toContain(first.key);
+});
