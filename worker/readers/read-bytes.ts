@@ -2,6 +2,7 @@ import type { ReadBudgets } from "./budgets.js";
 import { detectType } from "./detect-type.js";
 import { createMeter } from "./meter.js";
 import type { PackedDocument } from "./packed-document.js";
+import { readPdf } from "./pdf/read-pdf.js";
 import { ReadFailure } from "./problem.js";
 import type { DocumentHint } from "./read-result.js";
 import { readTextTable } from "./text/read-text-table.js";
@@ -23,6 +24,7 @@ export async function readBytes(bytes: Buffer, hint: DocumentHint, budgets: Read
     case "text":
       return readTextTable(bytes, meter);
     case "pdf":
+      return readPdf(bytes, meter);
     case "png":
     case "jpeg":
     case "tiff":

@@ -1,4 +1,5 @@
 import { readFile, writeFile } from "node:fs/promises";
+import { loadPdfLibrary } from "../pdf/open-pdf.js";
 import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
 import { readBytes } from "../read-bytes.js";
 import { type ChildMessage, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
@@ -11,6 +12,8 @@ process.on("message", async ({ job }: ParentMessage) => {
 // The parent is gone: nobody waits for the answer.
 process.on("disconnect", () => process.exit());
 send({ kind: "ready" });
+// While there is nothing to read yet. Compiling it from sources takes seconds, so a child of the tests waits for its first PDF.
+if (import.meta.url.endsWith(".js")) void loadPdfLibrary();
 
 async function answer(job: ReadJob): Promise<ChildMessage> {
   try {

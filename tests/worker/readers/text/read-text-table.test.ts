@@ -83,12 +83,30 @@ test("a machine's export with a head of single fields", async () => {
   expect(asRows(tables[0]!.cells)[6]).toEqual(["0,1", "12,53"]);
 });
 
-test("prose stays lines, and two spaces or a tab part its pieces", async () => {
+test("prose stays lines; values under each other are a table, at their line and column", async () => {
   const { reader, tables } = await readHere(
-    "Dear colleagues,\nplease find below, as agreed, the values of heat H4471.\n\nC    0.024   Si   0.41\nHeat No.: H4471\n",
+    [
+      "Dear colleagues,",
+      "please find below, as agreed, the values of heat H4471.",
+      "",
+      "Heat No.    C       Si      Mn",
+      "H4471       0.024   0.41    1.52",
+      "H4472       0.019           1.48",
+      "",
+      "Heat No.: H4471",
+    ].join("\n"),
   );
   expect(reader).toBe("text");
-  expect(asRows(tables[0]!.cells).slice(3)).toEqual([["C", "0.024", "Si", "0.41"], ["Heat No.: H4471"]]);
+  expect(tables.map(({ cells }) => asRows(cells))).toEqual([
+    [["Dear colleagues,"], ["please find below, as agreed, the values of heat H4471."]],
+    [
+      ["Heat No.", "C", "Si", "Mn"],
+      ["H4471", "0.024", "0.41", "1.52"],
+      ["H4472", "0.019", "", "1.48"],
+    ],
+    [["Heat No.: H4471"]],
+  ]);
+  expect(tables[1]!.cells.at(-1)!.place).toEqual({ line: 6, column: 29 });
 });
 
 test("texts that look like formulas are texts", async () => {

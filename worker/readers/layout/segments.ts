@@ -1,0 +1,46 @@
+import { isNumeric, type Word } from "./word.js";
+
+/** Words of one row that stand close enough to be read as one piece. */
+export interface Segment {
+  readonly words: readonly Word[];
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** In heights of a line: what parts words, what parts two numbers, and what parts anything in a row of many pieces. */
+const GAP = { words: 1, numbers: 0.4, crowded: 0.55 };
+const CROWDED_ROW = 4;
+
+/** Cuts a row where the gaps are wider than spaces. Numbers are cut apart sooner than words: a phrase has spaces, a value none. */
+export function cutSegments(row: readonly Word[]): Segment[] {
+  const pieces = cut(row, GAP.words);
+  return pieces.length >= CROWDED_ROW ? cut(row, GAP.crowded) : pieces;
+}
+
+export function toSegment(words: readonly Word[]): Segment {
+  return {
+    words,
+    left: Math.min(...words.map((word) => word.left)),
+    right: Math.max(...words.map((word) => word.right)),
+    top: Math.min(...words.map((word) => word.top)),
+    bottom: Math.max(...words.map((word) => word.bottom)),
+  };
+}
+
+/** The gap between neighbours in heights of their line. */
+export function relativeGap(before: Word, after: Word): number {
+  return (after.left - before.right) / Math.max(1, Math.min(before.bottom - before.top, after.bottom - after.top));
+}
+
+function cut(row: readonly Word[], widest: number): Segment[] {
+  const pieces: Word[][] = [];
+  for (const word of row) {
+    const before = pieces.at(-1)?.at(-1);
+    const limit = before && isNumeric(before.text) && isNumeric(word.text) ? GAP.numbers : widest;
+    if (before && relativeGap(before, word) <= limit) pieces.at(-1)!.push(word);
+    else pieces.push([word]);
+  }
+  return pieces.map(toSegment);
+}

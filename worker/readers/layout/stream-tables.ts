@@ -1,0 +1,94 @@
+import { bandRows } from "./band-rows.js";
+import { type Columns, createColumns } from "./columns.js";
+import { cutSegments, type Segment } from "./segments.js";
+import type { DraftCell, TableDraft } from "./table-draft.js";
+import type { Word } from "./word.js";
+
+/** A blank strip higher than so many rows ends a table; one with the same columns may go on after a wider strip. */
+const END_GAP = 2.5;
+const SAME_COLUMNS_GAP = 6;
+
+/**
+ * Tables without ruling lines: rows whose pieces stand under each other are one table, and its columns are what no piece
+ * crosses. Lines that belong to no table come out as tables of their own, so that nothing on the page is lost.
+ */
+export function buildStreamTables(words: readonly Word[]): TableDraft[] {
+  const rows = bandRows(words).map(cutSegments);
+  const tables: TableDraft[] = [];
+  let loose: Segment[][] = [];
+  const finishLoose = () => {
+    if (loose.length > 0) tables.push(writeLines(loose));
+    loose = [];
+  };
+  for (let index = 0; index < rows.length; ) {
+    const { length, columns } = growTable(rows, index);
+    if (length > 1) {
+      finishLoose();
+      tables.push(writeTable(rows.slice(index, index + length), columns));
+      index += length;
+    } else {
+      const last = loose.at(-1);
+      if (last && gapBetween(last, rows[index]!) > END_GAP) finishLoose();
+      loose.push(rows[index]!);
+      index++;
+    }
+  }
+  finishLoose();
+  return tables;
+}
+
+/** How many rows from `start` make one table. 1: no table starts here. */
+function growTable(rows: readonly Segment[][], start: number): { length: number; columns: Columns } {
+  const first = rows[start]!;
+  const columns = createColumns(first);
+  if (first.length < 2) return { length: 1, columns };
+  let length = 1;
+  while (start + length < rows.length) {
+    const last = rows[start + length - 1]!;
+    const row = rows[start + length]!;
+    const gap = gapBetween(last, row);
+    if (row.length === 1) {
+      const next = rows[start + length + 1];
+      // A line inside a table: a cell's second line, or a heading between rows that go on as before.
+      const goesOn =
+        next !== undefined && next.length >= 3 && columns.matches(next) && gapBetween(row, next) <= END_GAP;
+      if (gap > END_GAP || !(columns.holds(row[0]!) ? gap < 1 || goesOn : goesOn)) break;
+    } else if (gap > SAME_COLUMNS_GAP || (gap > END_GAP && !columns.matches(row)) || !columns.accept(row)) {
+      break;
+    }
+    length++;
+  }
+  return { length, columns };
+}
+
+function gapBetween(above: readonly Segment[], below: readonly Segment[]): number {
+  const bottom = Math.max(...above.map((segment) => segment.bottom));
+  const top = Math.min(...below.map((segment) => segment.top));
+  const height = Math.min(...[...above, ...below].map((segment) => segment.bottom - segment.top));
+  return (top - bottom) / Math.max(1, height);
+}
+
+function writeTable(rows: readonly (readonly Segment[])[], columns: Columns): TableDraft {
+  let disputed = false;
+  const cells = rows.flatMap((segments, row): DraftCell[] => {
+    const placed = columns.place(segments);
+    disputed ||= placed.disputed;
+    return placed.pieces.map(({ column, columnSpan, words }) => ({ row, column, columnSpan, rowSpan: 1, words }));
+  });
+  return { cells, disputed, ...cornerOf(rows) };
+}
+
+function writeLines(rows: readonly (readonly Segment[])[]): TableDraft {
+  const cells = rows.flatMap((segments, row) =>
+    segments.map(({ words }, column): DraftCell => ({ row, column, columnSpan: 1, rowSpan: 1, words })),
+  );
+  return { cells, disputed: false, ...cornerOf(rows) };
+}
+
+function cornerOf(rows: readonly (readonly Segment[])[]): { top: number; left: number } {
+  const segments = rows.flat();
+  return {
+    top: Math.min(...segments.map((segment) => segment.top)),
+    left: Math.min(...segments.map((segment) => segment.left)),
+  };
+}
