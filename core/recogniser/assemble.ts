@@ -1,0 +1,158 @@
+import type { Certificate, HeatRecord, Reading, Statement } from "../certificate/certificate.js";
+import { looksLikeHeat, normaliseHeatNumber } from "../certificate/heat-number.js";
+import { collectClaims } from "./collect-claims.js";
+import { type Context, doubt } from "./context.js";
+import { collectDocumentFacts } from "./document-facts.js";
+import { readProduct } from "./read-product.js";
+import type { TableContent } from "./read-table.js";
+import type { FieldStatement, ResultRow } from "./result-row.js";
+
+/** What a page calls a heat that it does not name. */
+const NOT_STATED = "heat not stated";
+/** A number or name that OCR alone read can't decide whose results these are (joining lifts this where a text document agrees). */
+const OCR_IDENTIFIER = 0.8;
+const HEAT_NOT_STATED = 0.3;
+
+interface HeatUnderway {
+  readonly heat: Statement;
+  readonly readings: Reading[];
+  readonly fields: FieldStatement[];
+}
+
+/** Brings rows, fields and headings of all tables together: each result to its heat, what is said once to every heat. */
+export function assembleCertificate(context: Context, tables: readonly TableContent[]): Certificate {
+  const placed = placeRows(context, tables);
+  const pageFields = tables.flatMap(({ parts }) =>
+    parts.flatMap((part): FieldStatement[] =>
+      part.kind === "line"
+        ? part.line.field
+          ? [{ field: part.line.field.name, statement: withTitleUnit(part.line.field) }]
+          : []
+        : part.rows.filter((row) => row.heat === undefined).flatMap((row) => row.fields),
+    ),
+  );
+  const sign = tables.find((table) => table.context.decimalSign !== "unknown")?.context.decimalSign ?? "unknown";
+  const heats = [...placed.values()].map(
+    ({ heat, readings, fields }): HeatRecord => ({
+      heat,
+      readings,
+      claims: collectClaims(fields, pageFields),
+      product: { ...readProduct(pageFields, sign), ...readProduct(fields, sign) },
+    }),
+  );
+  if (heats.length === 0) {
+    doubt(context, "no-heat-found", "No heat with results was found in this document.");
+  }
+  return { ...collectDocumentFacts(context, pageFields, tables), heats, doubts: context.doubts };
+}
+
+function withTitleUnit({ title, statement }: { title: { unit?: string }; statement: Statement }): Statement {
+  const isBare = /^[\d.,\s]+$/.test(statement.value);
+  return isBare && title.unit ? { ...statement, value: `${statement.value} ${title.unit}` } : statement;
+}
+
+/** Walks the document in reading order; a table without heats belongs to the heat named last before it. */
+function placeRows(context: Context, tables: readonly TableContent[]): Map<string, HeatUnderway> {
+  const heats = new Map<string, HeatUnderway>();
+  const byItem = itemsOf(tables);
+  const homeless: ResultRow[] = [];
+  let named: Statement[] = [];
+  let isUsed = false;
+
+  for (const { parts } of tables) {
+    for (const part of parts) {
+      if (part.kind === "line") {
+        if (part.line.field?.name !== "heat") continue;
+        const found = splitHeats(part.line.field.statement);
+        named = isUsed ? found : [...named, ...found];
+        isUsed = false;
+        for (const heat of found) underway(heats, heat);
+        continue;
+      }
+      for (const row of part.rows) {
+        const fromItem = row.item && byItem.get(normaliseHeatNumber(row.item.value));
+        const heat = row.heat ?? (fromItem === "several" ? undefined : fromItem) ?? onlyOne(named);
+        if (!heat && row.readings.length > 0) homeless.push(row);
+        if (heat) settle(heats, heat, row);
+      }
+      if (part.rows.some((row) => row.readings.length > 0)) isUsed = true;
+    }
+  }
+  placeHomeless(context, heats, homeless);
+  return heats;
+}
+
+function onlyOne(named: readonly Statement[]): Statement | undefined {
+  const distinct = new Set(named.map((heat) => normaliseHeatNumber(heat.value)));
+  return distinct.size === 1 ? named[0] : undefined;
+}
+
+/** "H4471, H4472" on one line names two heats. */
+function splitHeats(statement: Statement): Statement[] {
+  const names = statement.value.split(/\s*[,;]\s*|\s+\/\s+/).filter(looksLikeHeat);
+  return names.map((value) => ({ ...statement, value, printed: value }));
+}
+
+function underway(heats: Map<string, HeatUnderway>, heat: Statement): HeatUnderway {
+  const name = normaliseHeatNumber(heat.value);
+  const known = heats.get(name);
+  if (known) return known;
+  const confidence = heat.confidence < 1 ? Math.min(heat.confidence, OCR_IDENTIFIER) : heat.confidence;
+  const begun = { heat: { ...heat, confidence }, readings: [], fields: [] };
+  heats.set(name, begun);
+  return begun;
+}
+
+function settle(heats: Map<string, HeatUnderway>, heat: Statement, row: ResultRow): void {
+  const place = underway(heats, heat);
+  place.readings.push(...row.readings);
+  if (row.heat) place.fields.push(...row.fields);
+}
+
+/** Plate or item numbers that one table gives with their heat, and another uses instead of it. */
+function itemsOf(tables: readonly TableContent[]): Map<string, Statement | "several"> {
+  const byItem = new Map<string, Statement | "several">();
+  for (const { parts } of tables) {
+    for (const part of parts) {
+      if (part.kind !== "results") continue;
+      for (const { item, heat } of part.rows) {
+        if (!item || !heat) continue;
+        const name = normaliseHeatNumber(item.value);
+        const known = byItem.get(name);
+        const isOther =
+          known && known !== "several" && normaliseHeatNumber(known.value) !== normaliseHeatNumber(heat.value);
+        byItem.set(name, isOther || known === "several" ? "several" : heat);
+      }
+    }
+  }
+  return byItem;
+}
+
+/** Results that no heat was named for: the document's only heat, if it has but one; else they are kept under no name. */
+function placeHomeless(context: Context, heats: Map<string, HeatUnderway>, rows: readonly ResultRow[]): void {
+  const only = heats.size === 1 ? [...heats.values()][0] : undefined;
+  if (only) {
+    for (const row of rows) only.readings.push(...row.readings);
+    return;
+  }
+  for (const row of rows) {
+    const place = row.readings[0]!.evidence;
+    const heat = underway(heats, {
+      value: NOT_STATED,
+      printed: NOT_STATED,
+      confidence: HEAT_NOT_STATED,
+      evidence: place,
+    });
+    heat.readings.push(
+      ...row.readings.map((reading) => ({ ...reading, confidence: Math.min(reading.confidence, HEAT_NOT_STATED) })),
+    );
+  }
+  if (rows.length > 0) {
+    doubt(
+      context,
+      "heat-not-stated",
+      `${rows.length} row(s) of results could not be given to a heat; name the heat beside them.`,
+      rows[0]!.first.place,
+    );
+  }
+}

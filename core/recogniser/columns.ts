@@ -1,0 +1,115 @@
+import { kindOf } from "../quantity/quantity.js";
+import { layTitle, resolveQuantity } from "./combine-titles.js";
+import type { Block } from "./find-blocks.js";
+import { cellAt, type GridCell, rowCells } from "./grid.js";
+import type { Title } from "./title.js";
+import { isNumeric, type TitleReader } from "./title-reader.js";
+
+/** One column of a block with all that its titles say together. */
+export interface Column {
+  readonly column: number;
+  readonly title: Title;
+  /** The header cells that it rests on, top to bottom. */
+  readonly cells: readonly GridCell[];
+}
+
+export function readColumns(block: Block, titles: TitleReader): Column[] {
+  const { grid, headerRows } = block;
+  const used = new Set<number>();
+  for (const row of [...headerRows, ...block.dataRows]) for (const cell of rowCells(grid, row)) used.add(cell.column);
+  const columns = [...used].sort((left, right) => left - right).map((column) => readColumn(block, column, titles));
+  return completeSets(settleNumberedSingles(columns));
+}
+
+function readColumn(block: Block, column: number, titles: TitleReader): Column {
+  const { grid, headerRows } = block;
+  const main = mainRow(block, titles);
+  const cells: GridCell[] = [];
+  let title: Title = { rest: "" };
+  for (const row of headerRows) {
+    const cell =
+      cellAt(grid, row, column) ?? (row < headerRows.at(-1)! ? spreadFrom(block, row, column, main) : undefined);
+    if (!cell || cells.includes(cell)) continue;
+    cells.push(cell);
+    title = layTitle(title, titles.read(cell.cell.text));
+  }
+  // The corner over a list of elements ("Element", "Property") says nothing of the headings beside it.
+  if (column === block.labelColumn && title.field !== "heat") return { column, title: { rest: "" }, cells };
+  return { column, title: resolveQuantity(title), cells };
+}
+
+/** The header row with the most quantities: rows above it group, rows below it refine. */
+function mainRow(block: Block, titles: TitleReader): number {
+  const counts = block.headerRows.map(
+    (row) => rowCells(block.grid, row).filter((cell) => titles.kindOf(cell.cell) === "quantity").length,
+  );
+  return block.headerRows[counts.indexOf(Math.max(...counts))]!;
+}
+
+/**
+ * Where cells are not merged (CSV), a group title stands over its first column only and holds until the next title of its row.
+ * A column with a title of its own in the main row and none of a group kept clear: "Heat" is not part of "Chemistry %".
+ */
+function spreadFrom(block: Block, row: number, column: number, main: number): GridCell | undefined {
+  const before = rowCells(block.grid, row).filter((cell) => cell.column <= column);
+  const nearest = before.at(-1);
+  if (!nearest || (nearest.columnSpan > 1 && nearest.column + nearest.columnSpan <= column)) return undefined;
+  // In the main row a title reaches over untitled neighbours only, whose row below counts the singles: "KV J" over 1, 2, 3, Ø.
+  if (row >= main && !rowCells(block.grid, block.headerRows.at(-1)!).some((cell) => cell.column === column))
+    return undefined;
+  return nearest;
+}
+
+/** "KV1 KV2 KV3" are three singles; "KV2" by itself is energy with the 2 mm striker. */
+function settleNumberedSingles(columns: readonly Column[]): Column[] {
+  const isSeries = columns.some(({ title }) => title.quantity === "KV" && title.piece === "1" && !title.striker);
+  return columns.map((column) => {
+    const { strikerOrPiece, striker, ...title } = column.title;
+    if (!strikerOrPiece || !isSeries || title.piece !== undefined) return column;
+    return { ...column, title: { ...title, piece: String(striker) } };
+  });
+}
+
+/** In a set, "Ø" and the later singles leave out what the first says: "KV 1 (J)", "2", "3", "Average". */
+function completeSets(columns: readonly Column[]): Column[] {
+  const completed: Column[] = [];
+  for (const column of columns) {
+    const left = completed.at(-1);
+    completed.push(
+      left && isSetMember(column.title) && isOpenSet(left.title) ? continueSet(left.title, column) : column,
+    );
+  }
+  return completed;
+}
+
+function isSetMember(title: Title): boolean {
+  return (
+    title.rest === "" &&
+    title.role === undefined &&
+    !title.field &&
+    (title.statistic !== undefined || title.piece !== undefined)
+  );
+}
+
+function isOpenSet({ quantity, rest, role }: Title): boolean {
+  if (!quantity || rest !== "" || role === "limit") return false;
+  return kindOf(quantity) === "impact" || kindOf(quantity) === "hardness";
+}
+
+function continueSet(left: Title, column: Column): Column {
+  const { quantity, unit } = column.title;
+  if (quantity !== undefined && (quantity !== left.quantity || unit !== undefined)) return column;
+  const { piece: _piece, statistic: _statistic, ...shared } = left;
+  return { ...column, title: layTitle(shared, column.title) };
+}
+
+/** Whether the column holds measured values of a known quantity. */
+export function isQuantityColumn({ title }: Column): boolean {
+  return title.quantity !== undefined && title.rest === "" && title.role !== "limit";
+}
+
+export function hasNumbers(block: Block, column: number): boolean {
+  return block.dataRows.some((row) =>
+    rowCells(block.grid, row).some((cell) => cell.column === column && isNumeric(cell.cell)),
+  );
+}

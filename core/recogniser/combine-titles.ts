@@ -1,0 +1,122 @@
+import { kindOf, type Quantity } from "../quantity/quantity.js";
+import { dimensionOf, type Unit } from "../quantity/unit.js";
+import { dimensionsFor } from "./expected-units.js";
+import type { Title } from "./title.js";
+
+const DETAILS = [
+  "power",
+  "offset",
+  "gauge",
+  "notchAssumed",
+  "striker",
+  "strikerOrPiece",
+  "statistic",
+  "piece",
+  "analysis",
+  "zone",
+  "location",
+  "temperature",
+  "orientation",
+  "specimenWidth",
+  "role",
+  "retest",
+  "group",
+  "code",
+] as const satisfies readonly (keyof Title)[];
+
+/** Puts the parts of one title together. Two quantities that don't agree leave the title not understood. */
+export function combineTitles(parts: readonly Partial<Title>[], unknown: string): Title {
+  const rest = [unknown];
+  let quantity: Quantity | undefined;
+  for (const part of parts) {
+    if (!part.quantity) continue;
+    const agreed: Quantity | undefined = quantity ? agree(quantity, part.quantity) : part.quantity;
+    if (!agreed) rest.push(`${quantity} ${part.quantity}`);
+    quantity = agreed ?? quantity;
+  }
+  const field = parts.find((part) => part.field)?.field;
+  // "Temp. C": the letter is the unit, not carbon.
+  if (field === "temperature" && quantity === "C") {
+    return finish({ ...details(parts), field, unit: "°C" }, rest);
+  }
+  // "Heat C": a column can't hold both the heat's name and its carbon.
+  if (field === "heat" && quantity) rest.push(`heat ${quantity}`);
+  // Elements have no numbered singles: "H-1" names a heat, not hydrogen.
+  if (quantity && kindOf(quantity) === "chemistry" && parts.some((part) => part.piece)) rest.push("numbered");
+  const unit = firstUnit(parts, quantity);
+  return finish(
+    { ...details(parts), ...(quantity && { quantity }), ...(field && !quantity && { field }), ...(unit && { unit }) },
+    rest,
+  );
+}
+
+/** Lays a lower header over the one above it: the lower one's word counts, the upper one fills in. */
+export function layTitle(upper: Title, lower: Title): Title {
+  const quantity =
+    upper.quantity && lower.quantity
+      ? (agree(upper.quantity, lower.quantity) ?? lower.quantity)
+      : (lower.quantity ?? upper.quantity);
+  const unit = firstUnit([lower, upper], quantity);
+  const field = lower.field ?? (lower.quantity ? undefined : upper.field);
+  const { unit: _upperUnit, field: _upperField, ...above } = upper;
+  return {
+    ...above,
+    ...withoutUndefined(lower),
+    ...(quantity && { quantity }),
+    ...(unit && { unit }),
+    ...(field && { field }),
+    rest: `${upper.rest} ${lower.rest}`.trim(),
+  };
+}
+
+const GENERAL: Readonly<Partial<Record<Quantity, readonly Quantity[]>>> = {
+  Yield: ["Rp0.2", "Rp1.0", "Rt0.5", "ReH", "ReL"],
+  Elongation: ["A", "A4", "A11.3", "A50", "A80", "A200"],
+  Hardness: ["HBW", "HRB", "HRC", "HV"],
+  // "Impact energy" and "impact strength" are loose words: the symbol beside them decides.
+  KV: ["KU", "KCV", "LE", "SFA"],
+  KCV: ["KV"],
+  // A on 5.65√S0 is the meaning of a bare A; "A 50 mm" says otherwise.
+  A: ["A4", "A11.3", "A50", "A80", "A200"],
+};
+
+function agree(left: Quantity, right: Quantity): Quantity | undefined {
+  if (left === right || GENERAL[right]?.includes(left)) return left;
+  return GENERAL[left]?.includes(right) ? right : undefined;
+}
+
+function details(parts: readonly Partial<Title>[]): Partial<Title> {
+  const merged: Record<string, unknown> = {};
+  for (const name of DETAILS) {
+    const value = parts.find((part) => part[name] !== undefined)?.[name];
+    if (value !== undefined) merged[name] = value;
+  }
+  return merged;
+}
+
+/** The first unit that can measure the quantity: a group's "[MPa]" does not reach the elongation below it. */
+function firstUnit(parts: readonly Partial<Title>[], quantity: Quantity | undefined): Unit | undefined {
+  const units = parts.flatMap((part) => (part.unit ? [part.unit] : []));
+  if (!quantity) return units[0];
+  return units.find((unit) => dimensionsFor(quantity).includes(dimensionOf(unit)));
+}
+
+function finish(title: Partial<Title>, rest: readonly string[]): Title {
+  return { ...resolveQuantity(title), rest: rest.join(" ").trim() };
+}
+
+/** Lets offset, gauge length and unit say which yield, elongation or impact value a loose word means. */
+export function resolveQuantity<T extends Partial<Title>>(title: T): T {
+  const { quantity, offset, gauge, unit } = title;
+  if (quantity === "Yield" && offset) return { ...title, quantity: offset === "0.2" ? "Rp0.2" : "Rp1.0" };
+  if ((quantity === "Elongation" || quantity === "A") && gauge) return { ...title, quantity: gauge };
+  if (quantity && kindOf(quantity) === "impact" && unit) {
+    const dimension = dimensionOf(unit);
+    if (quantity === "KV" && dimension === "energy-per-area") return { ...title, quantity: "KCV" };
+  }
+  return title;
+}
+
+function withoutUndefined(title: Title): Title {
+  return Object.fromEntries(Object.entries(title).filter(([, value]) => value !== undefined)) as unknown as Title;
+}

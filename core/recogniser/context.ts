@@ -1,0 +1,45 @@
+import type { Statement } from "../certificate/certificate.js";
+import type { Doubt, Place } from "../certificate/evidence.js";
+import type { Cell } from "./cells.js";
+import type { DecimalSign } from "./decimal-sign.js";
+import type { TitleReader } from "./title-reader.js";
+
+/** What every part of one recognition shares. */
+export interface Context {
+  readonly documentIndex: number;
+  readonly titles: TitleReader;
+  /** Doubts are collected in the order in which they were met. */
+  readonly doubts: Doubt[];
+}
+
+/** As `Context`, for one table. */
+export interface TableContext extends Context {
+  readonly tableName: string;
+  readonly decimalSign: DecimalSign;
+  /** Ceiling for every reading of this table: 1, or less where its reconstruction is disputed. */
+  readonly confidence: number;
+}
+
+export function evidenceOf(context: Context, place: Place) {
+  return { document: context.documentIndex, ...place };
+}
+
+export function doubt(
+  context: Context,
+  code: string,
+  message: string,
+  place?: Place,
+  about: { readonly heat?: string | undefined; readonly quantity?: string | undefined } = {},
+): void {
+  context.doubts.push({
+    code,
+    message,
+    ...(place && { evidence: evidenceOf(context, place) }),
+    ...(about.heat !== undefined && { heat: about.heat }),
+    ...(about.quantity !== undefined && { quantity: about.quantity }),
+  });
+}
+
+export function statementOf(context: Context, cell: Cell, printed = cell.text): Statement {
+  return { value: printed, printed, confidence: cell.confidence, evidence: evidenceOf(context, cell.place) };
+}

@@ -1,0 +1,205 @@
+import { type Grid, type GridCell, type Region, rowCells, transposeRegion } from "./grid.js";
+import { findHeaderBand } from "./header-band.js";
+import { isNumeric, type TitleReader } from "./title-reader.js";
+
+/** One table with its titles on top: a header band and the rows below it. Tables with titles at the left come turned. */
+export interface Block {
+  readonly grid: Grid;
+  readonly headerRows: readonly number[];
+  readonly dataRows: readonly number[];
+  readonly turned: boolean;
+  /** The column whose words tell the rows apart without being of one kind: "Min", "Heat analysis", "H4471". */
+  readonly labelColumn?: number;
+  /** Where the block begins in the untouched table, for what stands above it. */
+  readonly top: number;
+  readonly region: Region;
+}
+
+/** Finds the tables inside one sheet or page: first those with titles across, then those with titles down. */
+export function findBlocks(grid: Grid, titles: TitleReader): Block[] {
+  const across = findAcross(grid, titles);
+  const taken = new Set(across.flatMap((block) => [...block.headerRows, ...block.dataRows]));
+  return [...across, ...findDown(grid, titles, taken)].sort((left, right) => left.top - right.top);
+}
+
+function findAcross(grid: Grid, titles: TitleReader): Block[] {
+  const blocks: Block[] = [];
+  const numbers = grid.rowNumbers;
+  for (let at = 0; at < numbers.length; ) {
+    const header = isHeaderRow(rowCells(grid, numbers[at]!), titles)
+      ? findHeaderBand(grid, numbers[at]!, titles)
+      : undefined;
+    if (!header) {
+      at += 1;
+      continue;
+    }
+    const last = header.at(-1)!;
+    let end = numbers.indexOf(last) + 1;
+    const dataRows: number[] = [];
+    while (end < numbers.length && !endsBlock(grid, numbers[end]!, titles)) dataRows.push(numbers[end++]!);
+    blocks.push(blockOf(grid, header, dataRows, titles));
+    at = end;
+  }
+  return blocks;
+}
+
+function blockOf(grid: Grid, headerRows: readonly number[], dataRows: readonly number[], titles: TitleReader): Block {
+  const cells = headerRows.flatMap((row) => rowCells(grid, row));
+  const region = {
+    top: headerRows[0]!,
+    bottom: dataRows.at(-1) ?? headerRows.at(-1)!,
+    left: Math.min(...cells.map((cell) => cell.column)),
+    right: Math.max(...cells.map((cell) => cell.column + cell.columnSpan - 1)),
+  };
+  const labelColumn = findLabelColumn(cells, dataRows, grid, titles);
+  return {
+    grid,
+    headerRows,
+    dataRows,
+    turned: false,
+    ...(labelColumn !== undefined && { labelColumn }),
+    top: region.top,
+    region,
+  };
+}
+
+/** "Element | C | Si" heads a column of row names, as does an empty corner; "Property | Value" does not. */
+function findLabelColumn(
+  header: readonly GridCell[],
+  dataRows: readonly number[],
+  grid: Grid,
+  titles: TitleReader,
+): number | undefined {
+  const read = header.map((cell) => ({ column: cell.column, title: titles.read(cell.cell.text) }));
+  if (!read.some(({ title }) => title.quantity) || read.some(({ title }) => title.field === "heat")) return undefined;
+  const property = read.find(({ title }) => title.field === "property");
+  if (property) return read.some(({ title }) => title.field === "value") ? undefined : property.column;
+  const first = dataRows.reduce(
+    (least, row) => Math.min(least, rowCells(grid, row)[0]!.column),
+    Number.MAX_SAFE_INTEGER,
+  );
+  return header.some((cell) => cell.column <= first) ? undefined : first;
+}
+
+/** A row of titles: at least two, more of them than of anything else, and not each followed by its own value. */
+function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
+  const kinds = cells.map((cell) => (isNumeric(cell.cell) ? "number" : titles.kindOf(cell.cell)));
+  const quantities = kinds.filter((kind) => kind === "quantity").length;
+  const fields = kinds.filter((kind) => kind === "field").length;
+  if (quantities + fields < 2) return false;
+  const titled = quantities + fields + kinds.filter((kind) => kind === "detail").length;
+  if (titled * 2 < kinds.length) return false;
+  // "Element | Unit | H4471 | H4472" heads columns of heats: that table runs down.
+  if (namesHeats(cells, kinds, titles)) return false;
+  const withValue = kinds.filter(
+    (kind, index) => (kind === "quantity" || kind === "field") && isValueKind(kinds[index + 1], quantities),
+  ).length;
+  return withValue * 2 < quantities + fields;
+}
+
+function namesHeats(cells: readonly GridCell[], kinds: readonly string[], titles: TitleReader): boolean {
+  const isProperty = (cell: GridCell) => titles.read(cell.cell.text).field === "property";
+  return cells.some(isProperty) && cells.some((cell, index) => kinds[index] === "text" && /\d/.test(cell.cell.text));
+}
+
+/** In a list of fields ("Order | 45001 | Heat | H1") any text is a value; among quantities only a number is. */
+function isValueKind(kind: string | undefined, quantities: number): boolean {
+  return kind === "number" || (quantities === 0 && kind === "text");
+}
+
+/** The rows of a block end at the next header, or at a line of labels such as "Total weight:". */
+function endsBlock(grid: Grid, row: number, titles: TitleReader): boolean {
+  const cells = rowCells(grid, row);
+  if (isHeaderRow(cells, titles)) return true;
+  const first = cells[0];
+  if (!first) return false;
+  const title = titles.read(first.cell.text.split(":")[0]!);
+  const isLabel = title.rest === "" && title.field !== undefined && title.field !== "test" && title.role === undefined;
+  return isLabel && (first.cell.text.includes(":") || titles.kindOf(first.cell) === "field");
+}
+
+interface Run {
+  readonly column: number;
+  readonly rows: number[];
+  quantities: number;
+}
+
+/** Stacked titles with their values to the right: "C | 0.021", "Si | 0.45" …, one value column or several. */
+function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<number>): Block[] {
+  const open = new Map<number, Run>();
+  const runs: Run[] = [];
+  let previous = Number.NEGATIVE_INFINITY;
+  for (const row of grid.rowNumbers) {
+    const starts = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
+    const reaches = row - previous <= 2;
+    previous = row;
+    for (const [column, run] of open) {
+      if (!reaches || (row - run.rows.at(-1)! > 2 && !starts.some((start) => start.column === column)))
+        open.delete(column);
+    }
+    for (const start of starts) {
+      let run = open.get(start.column);
+      if (!run) {
+        run = { column: start.column, rows: [], quantities: 0 };
+        open.set(start.column, run);
+        runs.push(run);
+      }
+      run.rows.push(row);
+      if (start.quantity) run.quantities += 1;
+    }
+  }
+  const quantityRows = countQuantities(runs);
+  return runs.filter((run) => run.quantities >= 1 && quantityRows >= 2).map((run) => turn(grid, run, runs, titles));
+}
+
+function countQuantities(runs: readonly Run[]): number {
+  return runs.reduce((sum, run) => sum + run.quantities, 0);
+}
+
+function titlesWithValues(cells: readonly GridCell[], titles: TitleReader): { column: number; quantity: boolean }[] {
+  return cells.flatMap((cell, index) => {
+    const kind = isNumeric(cell.cell) ? "number" : titles.kindOf(cell.cell);
+    if (kind !== "quantity" && kind !== "field") return [];
+    const next = cells[index + 1];
+    const nextKind = next && (isNumeric(next.cell) ? "number" : titles.kindOf(next.cell));
+    if (nextKind === undefined || nextKind === "quantity" || nextKind === "field") return [];
+    return [{ column: cell.column, quantity: kind === "quantity" }];
+  });
+}
+
+/** A column of units beside the titles, with or without "Unit" over it. */
+function isUnitRow(cells: readonly GridCell[], top: number, titles: TitleReader): boolean {
+  const values = cells.filter((cell) => cell.column >= top);
+  return (
+    values.length > 0 &&
+    values.every((cell) => {
+      const { unit, power, rest } = titles.read(cell.cell.text);
+      return !isNumeric(cell.cell) && rest === "" && (unit !== undefined || power !== undefined);
+    })
+  );
+}
+
+function turn(grid: Grid, run: Run, runs: readonly Run[], titles: TitleReader): Block {
+  const rows = new Set(run.rows);
+  const neighbours = runs.filter((other) => other.column > run.column && other.rows.some((row) => rows.has(row)));
+  const right = Math.min(...neighbours.map((other) => other.column - 1), Number.MAX_SAFE_INTEGER);
+  const top = run.rows[0]!;
+  // The line above may name the value columns: "Element | H4471 | H4472".
+  const above = rowCells(grid, top - 1);
+  const corner = rowCells(grid, top).find((cell) => cell.column === run.column)!;
+  const isNamed = titles.read(corner.cell.text).field === "property";
+  const namesColumns = !isNamed && above.some((cell) => cell.column > run.column && cell.column <= right);
+  const labelColumn = isNamed ? top : namesColumns ? top - 1 : undefined;
+  const region = { top: namesColumns ? top - 1 : top, bottom: run.rows.at(-1)!, left: run.column, right };
+  const turned = transposeRegion(grid, region);
+  const isHead = (row: number) => row === run.column || isUnitRow(rowCells(turned, row), top, titles);
+  return {
+    grid: turned,
+    headerRows: turned.rowNumbers.filter(isHead),
+    dataRows: turned.rowNumbers.filter((row) => !isHead(row)),
+    turned: true,
+    ...(labelColumn !== undefined && { labelColumn }),
+    top: region.top,
+    region,
+  };
+}

@@ -1,0 +1,34 @@
+import { type Column, isQuantityColumn } from "./columns.js";
+import type { GridCell } from "./grid.js";
+import { readNumber } from "./read-number.js";
+import { hasStandard } from "./standards.js";
+import type { TitleReader } from "./title-reader.js";
+
+/** A row that prints what is asked for, not what was found: by its label, or by its values being ranges and bounds. */
+export function isLimitRow(cells: readonly GridCell[], columns: readonly Column[], titles: TitleReader): boolean {
+  const isQuantity = new Set(columns.filter(isQuantityColumn).map((column) => column.column));
+  const labels = cells.filter((cell) => !isQuantity.has(cell.column));
+  if (labels.some((cell) => isLimitLabel(cell, columns, titles))) return true;
+  const values = cells
+    .filter((cell) => isQuantity.has(cell.column))
+    .map((cell) => readNumber(cell.cell.text, "unknown"));
+  const limits = values.filter(
+    (value) => value.kind === "limit" || (value.kind === "number" && isOpenBound(value.bound)),
+  );
+  const filled = values.filter((value) => value.kind !== "blank");
+  return limits.length > 0 && limits.length * 2 >= filled.length && filled.length >= 2;
+}
+
+function isLimitLabel(cell: GridCell, columns: readonly Column[], titles: TitleReader): boolean {
+  const title = titles.read(cell.cell.text);
+  if (title.role === "limit" && (title.rest === "" || !/\d/.test(title.rest))) return true;
+  // A standard's name in front of a row ("EN 10028-7 1.4307") heads the limits that were asked for.
+  const field = columns.find((column) => column.column === cell.column)?.title.field;
+  return (
+    (field === undefined || field === "heat" || field === "test" || field === "item") && hasStandard(cell.cell.text)
+  );
+}
+
+function isOpenBound(bound: string | undefined): boolean {
+  return bound === "<=" || bound === ">=" || bound === ">";
+}

@@ -1,0 +1,41 @@
+const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+
+/** One spelling for what papers print in many: dashes, multiplication signs, superscripts, degree signs, wide spaces. */
+export function tidy(text: string): string {
+  return text
+    .replace(/10([⁻⁺]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)/g, (_, sign: string, digits: string) => {
+      const power = [...digits].map((digit) => SUPERSCRIPTS.indexOf(digit)).join("");
+      return `10^${sign === "⁻" ? "-" : ""}${power}`;
+    })
+    .replace(/[º˚]/g, "°")
+    .normalize("NFKC")
+    .replace(/[‐‑‒–—−]/g, "-")
+    .replace(/[×✕]/g, "x")
+    .replace(/[·∙⋅]/g, ".")
+    .replace(/["”“″]|''/g, " in ")
+    .replace(/[’‘´`]/g, "'")
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
+export function withoutAccents(text: string): string {
+  return text.normalize("NFD").replace(/\p{M}/gu, "").replaceAll("ß", "ss");
+}
+
+export interface Word {
+  /** Case kept: element symbols need it. */
+  readonly raw: string;
+  readonly plain: string;
+}
+
+/** Words of a tidied title: split at spaces and punctuation, decimal points kept, dots of abbreviations dropped. */
+export function wordsOf(tidied: string): Word[] {
+  return withoutAccents(tidied)
+    .replace(/(\d),(\d)/g, "$1.$2")
+    .replace(/#/g, " # ")
+    .split(/[\s()[\]{}:;,/|=*+%'_-]+/)
+    .map((raw) => raw.replace(/^\.(?!\d)|\.+$/g, ""))
+    .map((raw) => (/^(?:[a-z]\.)+[a-z]$/i.test(raw) ? raw.replaceAll(".", "") : raw))
+    .filter((raw) => raw !== "")
+    .map((raw) => ({ raw, plain: raw.toLowerCase() }));
+}

@@ -1,0 +1,240 @@
+import type { Statement } from "../certificate/certificate.js";
+import { looksLikeHeat } from "../certificate/heat-number.js";
+import { kindOf } from "../quantity/quantity.js";
+import type { Cell } from "./cells.js";
+import { type Column, isQuantityColumn } from "./columns.js";
+import { layTitle, resolveQuantity } from "./combine-titles.js";
+import { doubt, statementOf, type TableContext } from "./context.js";
+import type { Block } from "./find-blocks.js";
+import { cellAt, type GridCell, rowCells } from "./grid.js";
+import { isLimitRow } from "./limit-row.js";
+import { nameTest } from "./name-test.js";
+import { splitInline } from "./read-fields.js";
+import { readValueCell } from "./read-value.js";
+import type { FieldStatement, ResultRow } from "./result-row.js";
+import { fieldIn, type RowAttributes, readRowAttributes } from "./row-attributes.js";
+import type { Title } from "./title.js";
+import { isNumeric } from "./title-reader.js";
+
+export interface RowBefore {
+  readonly row: number;
+  readonly heat?: Statement;
+  readonly item?: Statement;
+  readonly attributes: RowAttributes;
+}
+
+interface RowToRead {
+  readonly block: Block;
+  readonly columns: readonly Column[];
+  readonly surroundings: Title;
+  readonly row: number;
+  readonly before?: RowBefore;
+  /** How often each name stands in the test column. */
+  readonly labels: ReadonlyMap<string, number>;
+}
+
+interface RowRead {
+  readonly result?: ResultRow;
+  readonly before?: RowBefore;
+}
+
+/** Confidence of a heat that is not printed beside its row, but above it or without the word "heat". */
+const CARRIED_DOWN = 0.9;
+/** Confidence of a row that nothing tells from a row of limits. */
+const UNLABELLED = 0.6;
+
+export function readRow(context: TableContext, input: RowToRead): RowRead {
+  const { block, columns, row, before } = input;
+  const cells = rowCells(block.grid, row);
+  const visible = cells.filter((cell) => isVisible(context, cell, columns));
+  const first = visible[0];
+  if (!first) return {};
+  if (isLimitRow(visible, columns, context.titles)) {
+    reportLimits(context, visible);
+    return {};
+  }
+
+  const heatColumn = columns.find((column) => column.title.field === "heat");
+  const own = heatOf(context, block, row, heatColumn, visible);
+  if (own === "unreadable") return {};
+  const heat = own ?? carryDown(before?.heat);
+  const item = fieldStatement(context, block, row, columns, "item") ?? (own ? undefined : before?.item);
+  const attributes = readRowAttributes(context, {
+    block,
+    columns,
+    row,
+    cells: visible,
+    ...(own || !before ? {} : { above: before.attributes }),
+  });
+  const carried: RowBefore = { row, ...(heat && { heat: own ?? before!.heat! }), ...(item && { item }), attributes };
+
+  if (heatColumn && !heat && hasValues(visible, columns)) {
+    doubt(
+      context,
+      "row-without-heat",
+      `A row of results names no heat (${first.cell.text} …); it was not read.`,
+      first.cell.place,
+    );
+    return { before: carried };
+  }
+  const isUnlabelled =
+    !own && hasValues(visible, columns) && isOneOfMany(block, columns, row) && !hasLabel(visible, columns);
+  if (isUnlabelled) {
+    doubt(
+      context,
+      "row-unlabelled",
+      `Nothing beside the row ${JSON.stringify(first.cell.text)} … says what it is; it could be a further test or limits.`,
+      first.cell.place,
+    );
+  }
+  const readings = columns
+    .filter((column) => isQuantityColumn(column) || column.title.role === "result")
+    .flatMap((column) => {
+      const cell = visible.find((candidate) => candidate.column === column.column);
+      if (!cell) return [];
+      const title = titleFor(input.surroundings, column, attributes.title);
+      const basis = [...column.cells.map((header) => header.cell), ...attributes.cells];
+      const isBare = isUnlabelled && title.quantity !== undefined && kindOf(title.quantity) !== "impact";
+      const confidence = Math.min(
+        isBare ? UNLABELLED : 1,
+        context.confidence,
+        heat?.confidence ?? 1,
+        ...basis.map((part) => part.confidence),
+      );
+      return readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
+    });
+  const fields = readFields(context, visible, columns);
+  if (readings.length === 0 && fields.length === 0) return { before: carried };
+  const named = nameTest(context, { readings, attributes, block, columns, row, labels: input.labels });
+  return {
+    before: carried,
+    result: { ...(heat && { heat }), ...(item && { item }), fields, readings: named, first: first.cell },
+  };
+}
+
+/** Hidden and struck cells are said and not read. */
+function isVisible(context: TableContext, cell: GridCell, columns: readonly Column[]): boolean {
+  if (!cell.cell.hidden && !cell.cell.struck) return true;
+  const quantity = columns.find((column) => column.column === cell.column)?.title.quantity;
+  doubt(
+    context,
+    cell.cell.struck ? "cell-struck" : "cell-hidden",
+    `${JSON.stringify(cell.cell.text)} is ${cell.cell.struck ? "struck through" : "hidden"} and was not read${quantity ? ` as ${quantity}` : ""}.`,
+    cell.cell.place,
+  );
+  return false;
+}
+
+function reportLimits(context: TableContext, cells: readonly GridCell[]): void {
+  const label = cells[0]!.cell.text;
+  doubt(
+    context,
+    "limits-printed",
+    `The row ${JSON.stringify(label)} prints limits; they were not taken for results.`,
+    cells[0]!.cell.place,
+  );
+}
+
+function heatOf(
+  context: TableContext,
+  block: Block,
+  row: number,
+  column: Column | undefined,
+  visible: readonly GridCell[],
+): Statement | undefined | "unreadable" {
+  if (!column) return heatInHeading(context, block, row);
+  const cell = cellAt(block.grid, row, column.column);
+  if (!cell || cell.cell.hidden || cell.cell.struck) return undefined;
+  const title = context.titles.read(cell.cell.text);
+  // "Average" or "Product analysis" in the heat's column labels the row; the heat stands above.
+  if (title.rest === "" && (title.statistic || title.analysis || title.zone)) return undefined;
+  if (looksLikeHeat(cell.cell.text)) return statementOf(context, cell.cell);
+  if (visible.some((other) => other !== cell && isNumeric(other.cell))) {
+    doubt(
+      context,
+      "heat-unreadable",
+      `${JSON.stringify(cell.cell.text)} stands where a heat number should; its row was not read.`,
+      cell.cell.place,
+    );
+  }
+  return "unreadable";
+}
+
+/** "H4471" or "Heat H4471" over a column of values. */
+function heatInHeading(context: TableContext, block: Block, row: number): Statement | undefined {
+  const cell = block.labelColumn === undefined ? undefined : cellAt(block.grid, row, block.labelColumn)?.cell;
+  if (!cell || cell.hidden || cell.struck || context.titles.read(cell.text).rest === "") return undefined;
+  const inline = splitInline(context, cell.text).find(({ title }) => title.field === "heat");
+  if (inline) return statementOf(context, cell, inline.value);
+  if (!looksLikeHeat(cell.text) || cell.text.length < 3) return undefined;
+  return carryDown(statementOf(context, cell));
+}
+
+function carryDown(heat: Statement | undefined): Statement | undefined {
+  return heat && { ...heat, confidence: Math.min(heat.confidence, CARRIED_DOWN) };
+}
+
+/** Whether other rows of the block hold results too, so that this one needs a word to tell what it is. */
+function isOneOfMany(block: Block, columns: readonly Column[], row: number): boolean {
+  return block.dataRows.some((other) => other !== row && hasValues(rowCells(block.grid, other), columns));
+}
+
+function hasLabel(cells: readonly GridCell[], columns: readonly Column[]): boolean {
+  return cells.some((cell) => !columns.some((column) => column.column === cell.column && isQuantityColumn(column)));
+}
+
+function hasValues(cells: readonly GridCell[], columns: readonly Column[]): boolean {
+  return cells.some(
+    (cell) =>
+      isNumeric(cell.cell) && columns.some((column) => column.column === cell.column && isQuantityColumn(column)),
+  );
+}
+
+/** Surroundings, then the column's titles, then the row's own words: the nearer word counts. */
+function titleFor(surroundings: Title, column: Column, rowTitle: Title): Title {
+  const { quantity: _quantity, field: _field, role: _role, unit: _unit, power: _power, ...around } = surroundings;
+  return resolveQuantity(layTitle(layTitle({ ...around, rest: "" }, column.title), rowTitle));
+}
+
+const STATED_FIELDS: ReadonlySet<string> = new Set([
+  "grade",
+  "standard",
+  "form",
+  "thickness",
+  "size",
+  "condition",
+  "certificate-type",
+  "certificate-number",
+  "date",
+  "test-date",
+  "order",
+  "issuer",
+]);
+
+function readFields(context: TableContext, visible: readonly GridCell[], columns: readonly Column[]): FieldStatement[] {
+  const hasImpact = columns.some(({ title }) => title.quantity && kindOf(title.quantity) === "impact");
+  return columns.flatMap(({ column, title }) => {
+    const cell = visible.find((candidate) => candidate.column === column);
+    const field = fieldIn(title.field, hasImpact);
+    if (!cell || !field || !STATED_FIELDS.has(field)) return [];
+    return [{ field, statement: withUnit(statementOf(context, cell.cell), title) }];
+  });
+}
+
+/** "12" under "Thickness (mm)" is "12 mm". */
+function withUnit(statement: Statement, title: Title): Statement {
+  const isBare = /^[\d.,\s]+$/.test(statement.value);
+  return isBare && title.unit ? { ...statement, value: `${statement.value} ${title.unit}` } : statement;
+}
+
+function fieldStatement(
+  context: TableContext,
+  block: Block,
+  row: number,
+  columns: readonly Column[],
+  field: "item",
+): Statement | undefined {
+  const column = columns.find((candidate) => candidate.title.field === field);
+  const cell: Cell | undefined = column && cellAt(block.grid, row, column.column)?.cell;
+  return cell && !cell.hidden && !cell.struck ? statementOf(context, cell) : undefined;
+}

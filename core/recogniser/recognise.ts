@@ -1,0 +1,24 @@
+import type { Certificate } from "../certificate/certificate.js";
+import { assembleCertificate } from "./assemble.js";
+import type { ReadDocument } from "./cells.js";
+import { type Context, evidenceOf } from "./context.js";
+import { readJsonCertificate } from "./read-json.js";
+import { readTable, type TableContent } from "./read-table.js";
+import { createTitleReader } from "./title-reader.js";
+
+/**
+ * Reads what one document says: cells in, readings and doubts out. It knows titles, units and layouts, and nothing of limits.
+ * `documentIndex` is the document's position in the submission (from 0); it goes into the evidence.
+ */
+export function recognise(document: ReadDocument, documentIndex: number): Certificate {
+  const context: Context = { documentIndex, titles: createTitleReader(), doubts: [] };
+  for (const { place, ...doubt } of document.doubts) {
+    context.doubts.push({ ...doubt, ...(place && { evidence: evidenceOf(context, place) }) });
+  }
+  if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
+  const tables = document.tables.flatMap((table): TableContent[] => {
+    const read = readTable(context, table);
+    return read ? [read] : [];
+  });
+  return assembleCertificate(context, tables);
+}

@@ -1,0 +1,19 @@
+import type { Reading, Statement } from "../certificate/certificate.js";
+import type { Cell } from "./cells.js";
+import type { Field } from "./title.js";
+
+/** One row of results: whose they are, as far as the row says, and what was measured. */
+export interface ResultRow {
+  readonly heat?: Statement;
+  readonly item?: Statement;
+  readonly fields: readonly FieldStatement[];
+  readonly readings: readonly Reading[];
+  /** The row's first cell, to place doubts about it. */
+  readonly first: Cell;
+}
+
+/** A field's text with its place: "Grade" 304L, "Order" 45001. */
+export interface FieldStatement {
+  readonly field: Field;
+  readonly statement: Statement;
+}

@@ -1,0 +1,181 @@
+import type { Orientation } from "../certificate/certificate.js";
+import { parseDecimal } from "../quantity/decimal.js";
+import { kindOf } from "../quantity/quantity.js";
+import type { Cell } from "./cells.js";
+import type { Column } from "./columns.js";
+import { layTitle } from "./combine-titles.js";
+import { doubt, type TableContext } from "./context.js";
+import type { Block } from "./find-blocks.js";
+import { cellAt, type GridCell } from "./grid.js";
+import { tidy } from "./plain-text.js";
+import { readTemperature } from "./read-temperature.js";
+import { readSpecimenWidthIn } from "./specimen-width.js";
+import type { Field, Title } from "./title.js";
+import { isNumeric, type TitleReader } from "./title-reader.js";
+
+/** What a row's own words say about all of its values, with the cells that say it. */
+export interface RowAttributes {
+  readonly title: Title;
+  readonly cells: readonly Cell[];
+  /** The name in the row's test or specimen column. */
+  readonly test?: string;
+  /** A word that stood where a zone or direction should and was not understood; the row's values can't be placed. */
+  readonly unplaced?: boolean;
+}
+
+interface RowCells {
+  readonly block: Block;
+  readonly columns: readonly Column[];
+  readonly row: number;
+  readonly cells: readonly GridCell[];
+  /** Attributes of the row above, where this row goes on with the same heat. */
+  readonly above?: RowAttributes;
+}
+
+const ATTRIBUTE_FIELDS: ReadonlySet<Field> = new Set([
+  "temperature",
+  "zone",
+  "orientation",
+  "specimen",
+  "width",
+  "striker",
+  "unit",
+  "property",
+  "analysis",
+  "test",
+]);
+
+export function readRowAttributes(context: TableContext, input: RowCells): RowAttributes {
+  let title: Title = { rest: "" };
+  const cells: Cell[] = [];
+  let test: string | undefined;
+  let unplaced = false;
+  const hasImpact = input.columns.some((column) => column.title.quantity && kindOf(column.title.quantity) === "impact");
+
+  for (const { column, title: columnTitle } of input.columns) {
+    const field = fieldIn(columnTitle.field, hasImpact);
+    if (columnTitle.quantity && columnTitle.rest === "") continue;
+    if (field && !ATTRIBUTE_FIELDS.has(field) && field !== "heat" && field !== "item" && field !== "value") continue;
+    const cell = cellIn(input, column, field);
+    if (!cell || cell.hidden || cell.struck || /^[-./\s]*$/.test(tidy(cell.text))) continue;
+    if (field === "test") test = cell.text;
+    const part = readAttribute(context.titles, field, cell, columnTitle);
+    if (part === "unknown") {
+      doubt(
+        context,
+        `${field}-unknown`,
+        `${JSON.stringify(cell.text)} is no known ${WORDS[field!] ?? field}; values of its row are not relied on.`,
+        cell.place,
+      );
+      unplaced = true;
+      continue;
+    }
+    if (!part) continue;
+    title = layTitle(title, { rest: "", ...part });
+    cells.push(cell);
+  }
+  const { above } = input;
+  if (!above) return { title, cells, ...(test !== undefined && { test }), ...(unplaced && { unplaced }) };
+  const { statistic: _statistic, quantity: _quantity, unit: _unit, ...carried } = above.title;
+  return {
+    title: layTitle(carried, title),
+    cells: [...above.cells, ...cells],
+    ...((test ?? above.test) !== undefined && { test: test ?? above.test! }),
+    ...((unplaced || above.unplaced) && { unplaced: true }),
+  };
+}
+
+const WORDS: Partial<{ [F in Field]: string }> = {
+  zone: "zone (base, weld, HAZ)",
+  orientation: "direction",
+  property: "property",
+  unit: "unit",
+};
+
+/** "Size" beside impact results is that of the test piece, not of the product. */
+export function fieldIn(field: Field | undefined, hasImpact: boolean): Field | undefined {
+  return hasImpact && field === "size" ? "specimen" : field;
+}
+
+/** Merged cells reach down over their rows; only attribute columns are looked up that way. */
+function cellIn(input: RowCells, column: number, field: Field | undefined): Cell | undefined {
+  if (field) return cellAt(input.block.grid, input.row, column)?.cell;
+  return input.cells.find((cell) => cell.column === column)?.cell;
+}
+
+function readAttribute(
+  titles: TitleReader,
+  field: Field | undefined,
+  cell: Cell,
+  columnTitle: Title,
+): Partial<Title> | "unknown" | undefined {
+  const text = cell.text;
+  switch (field) {
+    case "temperature": {
+      const temperature = readTemperature(tidy(text), columnTitle.unit);
+      return temperature ? { temperature } : "unknown";
+    }
+    case "orientation": {
+      const orientation = ORIENTATION_LETTERS[text.trim().toUpperCase()] ?? titles.read(text).orientation;
+      return orientation ? { orientation } : "unknown";
+    }
+    case "zone": {
+      const { zone, location, orientation } = titles.read(text);
+      return zone ? { zone, location: location ?? text, ...(orientation && { orientation }) } : "unknown";
+    }
+    case "specimen": {
+      const read = readSpecimenWidthIn(tidy(text));
+      return read && { specimenWidth: read.width };
+    }
+    case "width": {
+      const value = parseDecimal(
+        tidy(text)
+          .replace(/\s?mm$/, "")
+          .replace(",", "."),
+      );
+      return value && { specimenWidth: { value, unit: "mm" } };
+    }
+    case "striker":
+      return /^r?\s?[28]\b/i.test(text) ? { striker: text.includes("8") ? 8 : 2 } : undefined;
+    case "analysis": {
+      const analysis = ANALYSIS_LETTERS[text.trim().toUpperCase()] ?? titles.read(text).analysis;
+      return analysis ? { analysis } : "unknown";
+    }
+    case "unit": {
+      const { unit, power, rest } = titles.read(text);
+      return unit && rest === "" ? { unit, ...(power && { power }) } : "unknown";
+    }
+    case "property": {
+      const title = titles.read(text);
+      return title.quantity && title.rest === "" ? title : "unknown";
+    }
+    default:
+      return readLabel(titles, cell);
+  }
+}
+
+/** Row labels and specimen names that say something: "Average", "Ladle", "HAZ", "retest". */
+function readLabel(titles: TitleReader, cell: Cell): Partial<Title> | undefined {
+  if (isNumeric(cell)) return undefined;
+  const { rest, analysis, zone, location, orientation, statistic, retest, temperature, specimenWidth } = titles.read(
+    cell.text,
+  );
+  if (rest !== "") return undefined;
+  return {
+    ...(analysis && { analysis }),
+    ...(zone && { zone, ...(location && { location }) }),
+    ...(orientation && { orientation }),
+    ...(statistic && { statistic }),
+    ...(retest && { retest }),
+    ...(temperature && { temperature }),
+    ...(specimenWidth && { specimenWidth }),
+  };
+}
+
+const ORIENTATION_LETTERS: Readonly<Record<string, Orientation>> = {
+  L: "longitudinal",
+  T: "transverse",
+  Q: "transverse",
+  Z: "through-thickness",
+};
+const ANALYSIS_LETTERS: Readonly<Record<string, "heat" | "product">> = { L: "heat", H: "heat", P: "product" };
