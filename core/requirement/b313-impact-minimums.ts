@@ -11,8 +11,9 @@ export const B313_IMPACT_MINIMUMS = {
     { upToMPa: "448", fullyDeoxidised: false, averageJ: "14", singleJ: "10" },
     { upToMPa: "517", fullyDeoxidised: true, averageJ: "20", singleJ: "16" },
     { upToMPa: "517", fullyDeoxidised: false, averageJ: "18", singleJ: "14" },
-    { underMPa: "656", fullyDeoxidised: true, averageJ: "27", singleJ: "20" },
+    { upToMPa: undefined, fullyDeoxidised: true, averageJ: "27", singleJ: "20" },
   ],
+  lateralExpansionFromMPa: "656",
   lateralExpansionMm: "0.38",
   source: { standard: "ASME B31.3", edition: "2016", clause: "Table 323.3.5" },
   known: { how: "seen", sources: 1 } satisfies Known,
@@ -28,19 +29,19 @@ export function b313ImpactMinimum(material: {
   readonly fullyDeoxidised: boolean;
   readonly pNumber?: number;
 }): B313Minimum | undefined {
-  const { rows, lateralExpansionMm } = B313_IMPACT_MINIMUMS;
-  const strong = compare(material.minimumTensileMPa, decimal("656")) >= 0;
+  const { rows, lateralExpansionFromMPa, lateralExpansionMm } = B313_IMPACT_MINIMUMS;
+  const strong = compare(material.minimumTensileMPa, decimal(lateralExpansionFromMPa)) >= 0;
   if (strong || [6, 7, 8].includes(material.pNumber ?? 0)) {
     return { kind: "lateral expansion", eachMm: decimal(lateralExpansionMm) };
   }
   const row = rows.find(
     (candidate) =>
-      candidate.fullyDeoxidised === material.fullyDeoxidised && covers(candidate, material.minimumTensileMPa),
+      candidate.fullyDeoxidised === material.fullyDeoxidised && reaches(candidate.upToMPa, material.minimumTensileMPa),
   );
   return row && { kind: "energy", averageJ: decimal(row.averageJ), singleJ: decimal(row.singleJ) };
 }
 
-function covers(row: { readonly upToMPa?: string; readonly underMPa?: string }, tensileMPa: Decimal): boolean {
-  if (row.upToMPa !== undefined) return compare(tensileMPa, decimal(row.upToMPa)) <= 0;
-  return row.underMPa !== undefined && compare(tensileMPa, decimal(row.underMPa)) < 0;
+/** The last row has no upper end of its own: from 656 MPa lateral expansion counts. */
+function reaches(upToMPa: string | undefined, tensileMPa: Decimal): boolean {
+  return upToMPa === undefined || compare(tensileMPa, decimal(upToMPa)) <= 0;
 }

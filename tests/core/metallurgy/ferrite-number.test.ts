@@ -72,4 +72,16 @@ describe("the routes", () => {
     expect(ferriteByStraightPieces(analysis("C 0.02, Si 0.4, Mn 1, Cr 22, Ni 5.5, Mo 3, N 0.16"))).toBeUndefined();
     expect(ferriteByStraightPieces(ANALYSES["310"])).toBe(0);
   });
+
+  // Recomputed by hand from the three pieces and their own equivalents: below 6, from 6 to 12, above.
+  it.each([
+    ["C 0.02, Si 0.4, Mn 1.7, Cr 18.5, Ni 13.0, Mo 2.5, Cu 0.2, N 0.05", 3.34 * 21.6 - 2.46 * 16.05 - 28.6],
+    ["C 0.02, Si 0.4, Mn 1.7, Cr 18.5, Ni 12.0, Mo 2.5, Cu 0.2, N 0.05", 4.44 * 21.6 - 3.39 * 15.05 - 38.4],
+    [
+      "C 0.02, Si 0.4, Mn 1.7, Cr 19.4, Ni 10.0, Mo 2.5, Cu 0.2, N 0.05, Ti 0.05, Nb 0.1",
+      4.06 * 22.65 - 3.23 * 13.05 - 32.2,
+    ],
+  ])("straight pieces for %s", (text, expected) => {
+    expect(ferriteByStraightPieces(analysis(text))).toBeCloseTo(expected, 9);
+  });
 });

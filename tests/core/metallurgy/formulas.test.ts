@@ -100,6 +100,30 @@ describe("a weighted sum", () => {
     expect(compute("CET", analysis(CARBON_STEEL))).toMatchObject({ cautions: [] });
   });
 
+  it.each([
+    ["C 0.05, Mn 0.5", []],
+    ["C 0.049, Mn 0.5", ["C 0.049 % is outside the range of the formula, 0.05 to 0.32 %"]],
+    ["C 0.32, Mn 1.9", []],
+    [
+      "C 0.321, Mn 1.91",
+      [
+        "C 0.321 % is outside the range of the formula, 0.05 to 0.32 %",
+        "Mn 1.91 % is outside the range of the formula, 0.5 to 1.9 %",
+      ],
+    ],
+    ["C 0.2, Mn 1, Nb <0.10", []],
+    ["C 0.2, Mn 1, Nb >0.06", []],
+    ["C 0.2, Mn 1, Nb 0.061", ["Nb 0.061 % is outside the range of the formula, up to 0.06 %"]],
+  ])("knows for CET and %s: %o", (text, cautions) => {
+    expect(compute("CET", analysis(`${text}, Mo 0, Cr 0, Cu 0, Ni 0`))).toMatchObject({ cautions });
+  });
+
+  it("marks ranges that are recalled", () => {
+    expect(compute("CE (CSA Z245.1)", analysis("C 0.2, Si 0, Mn 1, Mo 0, Cr 0, Cu 0, Ni 0, V 0"))).toMatchObject({
+      cautions: ["C 0.2 % is outside the range of the formula, from 0.22 % (range from memory)"],
+    });
+  });
+
   it("takes grain size as one more ingredient", () => {
     const fine = new Map(ANALYSES["304"]).set("G", { value: decimal("10") });
     const same = new Map(ANALYSES["304"]).set("G", { value: decimal("8") });

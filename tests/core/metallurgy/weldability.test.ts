@@ -43,6 +43,19 @@ describe("martensite at the service temperature", () => {
     expect(martensite(ANALYSES[grade], temperature)).toMatchObject({ tendency });
   });
 
+  it("counts a service temperature on Md30 as reached", () => {
+    // Md30 of the 304 above: 19.1 °C by Angel, -10.55 °C by Nohara.
+    expect(martensite(ANALYSES["304"], "19.1")).toMatchObject({ tendency: "possible" });
+    expect(martensite(ANALYSES["304"], "19.2")).toMatchObject({ tendency: "unlikely" });
+    expect(martensite(ANALYSES["304"], "-10.55")).toMatchObject({ tendency: "expected" });
+    expect(martensite(ANALYSES["304"], "-10.54")).toMatchObject({ tendency: "possible" });
+  });
+
+  it("knows no sign where an interval spans it", () => {
+    const spanning = analysis("C <0.08, Si 0.3, Mn 0.8, Cr 16.5, Ni 8.0, N 0.02");
+    expect(martensite(spanning, "-196")).toMatchObject({ onCooling: "not known" });
+  });
+
   it("takes only the sign from Eichelmann and Hull", () => {
     expect(martensite(ANALYSES["304"], "-196")).toMatchObject({ onCooling: "not on cooling to room temperature" });
     const lean = analysis("C 0.02, Si 0.3, Mn 0.8, Cr 16.5, Ni 6.5, N 0.02");
@@ -60,6 +73,7 @@ describe("which metals get hints", () => {
     expect(weldabilityHints(analysis("C 0.02, Cr 15.9, Ni 9"))).toEqual([]);
     expect(weldabilityHints(analysis("C 0.02, Cr 17, Ni 5.9"))).toEqual([]);
     expect(weldabilityHints(analysis("C 0.07, Ni 9.2"))).toEqual([]);
+    expect(weldabilityHints(analysis("C 0.02, Cr 16.0, Ni 6.0"))).toHaveLength(1);
   });
 });
 

@@ -34,6 +34,14 @@ describe("when a retest is allowed", () => {
     expect(retestAllowed(impactRule("ASME VIII")!, required, set("18.5 18.7 18.7")).allowed).toBe("person");
   });
 
+  it("goes to a person where no average is stated, and is not due for half a set", () => {
+    const single: SetRequirement = { single: decimal("18"), rounding: "absolute" };
+    expect(retestAllowed(impactRule("ASME VIII")!, single, set("17 30 35")).allowed).toBe("person");
+    expect(retestAllowed(impactRule("ASME VIII")!, ENERGY, set("17 30")).allowed).toBe("no");
+    expect(retestAllowed(impactRule("EN 10021")!, single, set("17 17 35")).allowed).toBe("no");
+    expect(retestAllowed(impactRule("EN 10021")!, { rounding: "absolute" }, set("17 17 35")).allowed).toBe("yes");
+  });
+
   it.each([
     ["0.37 0.40 0.40", "yes"],
     ["0.25 0.45 0.45", "yes"],

@@ -54,6 +54,17 @@ describe("a set of three", () => {
     expect(set.faults).toContain("average-low");
   });
 
+  it("tells the mean that was compared from the mean as it is", () => {
+    const shown = (rounding?: "absolute") => {
+      const { average, judgedAverage } = judge("70 %", { average: "27", ...(rounding && { rounding }) }, "20 30 30");
+      return [average, judgedAverage].map((value) => formatDecimal(value!));
+    };
+    expect(shown()).toEqual(["26.67", "27"]);
+    expect(shown("absolute")).toEqual(["26.67", "26.67"]);
+    expect(judge("70 %", { single: "27" }, "20 30 30").judgedAverage).toBeUndefined();
+    expect("lowest" in judge("70 %", { average: "27" }, "")).toBe(false);
+  });
+
   it("holds singles to a stated minimum before any share", () => {
     expect(judge("70 %", { average: "60", single: "42" }, "42 70 70").outcome).toBe("pass");
     expect(judge("70 %", { average: "60", single: "45" }, "44 70 70").faults).toEqual(["single-low"]);

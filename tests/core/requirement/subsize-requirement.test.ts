@@ -61,6 +61,31 @@ describe("requirement at the tested width", () => {
     );
   });
 
+  it("uses a table only with the single minimum that the table prints", () => {
+    const at5mm = (single: string) => required("46 CFR 54.05-20", "5 mm", { average: "20 ft.lbf", single });
+    expect(at5mm("13.5 ft.lbf")).toBe("13.5 ft.lbf / 9.0 ft.lbf / -");
+    expect(at5mm("13 ft.lbf")).toContain("does not go with a single minimum of 13 ft.lbf");
+    expect(required("ASTM A370", "5 mm", { average: "20 ft.lbf", single: "13 ft.lbf" })).toContain("does not go with");
+    expect(required("ASTM A370", "5 mm", { single: "13 ft.lbf" })).toContain("needs a required average");
+  });
+
+  it("tells values that the standard prints from those that are computed", () => {
+    const kindAt = (rule: string, width: string) =>
+      subsizeRequirement(subsizeRule(rule)!, measure(width, "length"), { average: measure("20 ft.lbf", "energy") })
+        .kind;
+    expect(kindAt("46 CFR 54.05-20", "7.5 mm")).toBe("printed");
+    expect(kindAt("46 CFR 54.05-20", "7 mm")).toBe("computed");
+    expect(kindAt("proportional", "7 mm")).toBe("computed");
+    expect(kindAt("proportional", "10 mm")).toBe("printed");
+    expect(kindAt("ASME B31.3 colder test", "7 mm")).toBe("printed");
+  });
+
+  it("refuses a width that is no length", () => {
+    const at = subsizeRequirement(subsizeRule("proportional")!, measure("27 J", "energy"), {});
+    expect(at).toEqual({ reason: "27 J is not a width" });
+    expect(subsizeRule("by eye")).toBeUndefined();
+  });
+
   it("asks for no less at a greater width", () => {
     for (const { name } of SUBSIZE_RULES.filter((rule) => rule.kind !== "colder test")) {
       const energies = ["2.5", "5", "7.5", "10"].map((width) =>

@@ -1,7 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { parseMeasure } from "../../../core/requirement/parse-measure.js";
 import { compareStriker } from "../../../core/requirement/striker.js";
-import { compareTestTemperature, TEMPERATURE_TOLERANCES } from "../../../core/requirement/test-temperature.js";
+import {
+  compareTestTemperature,
+  isWithinTolerance,
+  TEMPERATURE_TOLERANCES,
+} from "../../../core/requirement/test-temperature.js";
 
 const temperature = (text: string) => parseMeasure(text, "temperature")!;
 const [E23, ISO148] = TEMPERATURE_TOLERANCES;
@@ -22,6 +26,17 @@ describe("test temperature against the required one", () => {
     ["-196 °C", "77 K", undefined, "colder"],
   ])("required %s, tested %s: %4$s", (required, tested, tolerance, expected) => {
     expect(compareTestTemperature(temperature(required), temperature(tested), tolerance)).toBe(expected);
+  });
+});
+
+describe("temperatures that cannot be compared", () => {
+  it("are neither warmer nor within tolerance", () => {
+    const energy = parseMeasure("27 J", "energy")!;
+    expect(compareTestTemperature(temperature("-196 °C"), energy, E23)).toBeUndefined();
+    expect(isWithinTolerance(temperature("-196 °C"), energy, E23)).toBe(false);
+    expect(isWithinTolerance(energy, temperature("-196 °C"), E23)).toBe(false);
+    expect(isWithinTolerance(temperature("-196 °C"), temperature("-197 °C"), E23)).toBe(true);
+    expect(isWithinTolerance(temperature("-196 °C"), temperature("-197.1 °C"), E23)).toBe(false);
   });
 });
 
