@@ -1,8 +1,9 @@
 import type { GradeClaim, Statement } from "../certificate/certificate.js";
 import { designationKey } from "../grades/designation.js";
-import { type FoundGrade, findGrade } from "../grades/find-grade.js";
+import type { FoundGrade } from "../grades/find-grade.js";
+import { findGrades } from "../grades/find-grades.js";
 import type { Library, LibraryGrade } from "../grades/grade.js";
-import { parseStandardName } from "../grades/standard-name.js";
+import { mayBe, parseStandardName } from "../grades/standard-name.js";
 import type { GradeReference, Requirement } from "../requirement/requirement.js";
 import type { Judgement, Saying } from "./judgement.js";
 
@@ -26,7 +27,9 @@ export function resolveGrades(
 ): ResolvedGrades {
   const references = requirement?.grades ?? [];
   if (references.length === 0) return resolveClaims(library, claims);
-  const found = references.map((reference) => ({ reference, found: findGrade(library, queryOf(reference, claims)) }));
+  const found = references.flatMap((reference) =>
+    findGrades(library, queryOf(reference, claims)).map((result) => ({ reference, found: result })),
+  );
   return {
     grades: distinct(found.flatMap(({ found: result }) => gradeOf(result))),
     judgements: [
@@ -37,14 +40,13 @@ export function resolveGrades(
 }
 
 function resolveClaims(library: Library, claims: readonly Statement<GradeClaim>[]): ResolvedGrades {
-  const found = claims.map(({ value: claim }) => ({
-    claim,
-    found: findGrade(library, {
+  const found = claims.flatMap(({ value: claim }) =>
+    findGrades(library, {
       grade: claim.grade,
       ...(claim.standard !== undefined && { standard: claim.standard }),
       ...(claim.edition !== undefined && { certificateEdition: claim.edition }),
-    }),
-  }));
+    }).map((result) => ({ claim, found: result })),
+  );
   const grades = distinct(found.flatMap(({ found: result }) => gradeOf(result)));
   const unclear = found.filter(({ claim, found: result }) => result.kind !== "found" && !isCovered(claim, grades));
   return { grades, judgements: unclear.flatMap(({ claim, found: result }) => unresolved(result, textOf(claim))) };
@@ -74,7 +76,9 @@ function notClaimed({ grade }: LibraryGrade, claims: readonly Statement<GradeCla
   if (claims.length === 0) return [];
   const key = parseStandardName(grade.standard)?.key;
   const claimed = claims.some(({ value }) => {
-    const sameStandard = value.standard === undefined || claimKey(value) === key;
+    const cited = claimKey(value);
+    const sameStandard =
+      value.standard === undefined || (key !== undefined && cited !== undefined && mayBe(cited, key));
     return sameStandard && grade.designations.some((own) => designationKey(own) === designationKey(value.grade));
   });
   if (claimed) return [];
