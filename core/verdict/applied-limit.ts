@@ -25,14 +25,23 @@ export function labelOf(limit: Limit): string {
   return limit.formula ?? limit.quantity;
 }
 
+type PrintedBounds = Bounds & { readonly unit: Unit };
+
+/** Limits are read from their text once, not at every heat. */
+const PRINTED = { si: new WeakMap<Limit, PrintedBounds>(), "inch-pound": new WeakMap<Limit, PrintedBounds>() };
+
 /** The limit's own bounds in one of its unit systems; bounds computed from other elements are not among them. */
-export function printedBounds(limit: Limit, system: "si" | "inch-pound"): Bounds & { readonly unit: Unit } {
+export function printedBounds(limit: Limit, system: "si" | "inch-pound"): PrintedBounds {
+  const known = PRINTED[system].get(limit);
+  if (known) return known;
   const side = system === "inch-pound" && limit.inchPound !== undefined ? limit.inchPound : limit;
-  return {
+  const bounds = {
     ...(side.min !== undefined && { min: decimal(side.min) }),
     ...(side.max !== undefined && { max: decimal(side.max) }),
     unit: side.unit,
   };
+  PRINTED[system].set(limit, bounds);
+  return bounds;
 }
 
 export function boundLimit(applied: AppliedLimit, bounds: Bounds, unit: Unit): BoundLimit {

@@ -27,14 +27,8 @@ export interface ImpactDemand {
   readonly striker?: 2 | 8;
 }
 
-/** Both minimums are stated and no rule is named: a set of three, held to just these. */
-const AS_STATED: ImpactRule = {
-  name: "as stated",
-  pieces: 3,
-  average: "mean",
-  source: { standard: "requirement" },
-  known: { how: "user", sources: 1 },
-};
+/** Where no rule is named: a set of three held to just the minimums that are stated. */
+const AS_STATED = impactRule("as stated")!;
 
 /** `requirementSchema` has already refused rule names that are not known. */
 export function demandOfProject(

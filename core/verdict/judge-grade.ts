@@ -19,9 +19,29 @@ export function judgeGrade(
   evidence: HeatEvidence,
   rounding?: Rounding,
 ): readonly Judgement[] {
-  const applied = appliedLimits(library, tolerances, rounding);
-  const brackets = groupBy(applied, bracketKey);
+  const brackets = bracketsOf(library, tolerances, rounding);
   return resolveAlternatives(brackets.flatMap((bracket) => judgeBracket(bracket, evidence)));
+}
+
+interface Brackets {
+  readonly tolerances: readonly ToleranceTable[];
+  readonly rounding: Rounding | undefined;
+  readonly brackets: readonly (readonly AppliedLimit[])[];
+}
+
+/** The brackets of a grade are the same for every heat, and the grade does not change while it is held. */
+const LAST_BRACKETS = new WeakMap<LibraryGrade, Brackets>();
+
+function bracketsOf(
+  library: LibraryGrade,
+  tolerances: readonly ToleranceTable[],
+  rounding?: Rounding,
+): Brackets["brackets"] {
+  const last = LAST_BRACKETS.get(library);
+  if (last && last.tolerances === tolerances && last.rounding === rounding) return last.brackets;
+  const brackets = groupBy(appliedLimits(library, tolerances, rounding), bracketKey);
+  LAST_BRACKETS.set(library, { tolerances, rounding, brackets });
+  return brackets;
 }
 
 interface GradeJudgement extends Judgement {

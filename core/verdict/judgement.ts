@@ -83,6 +83,7 @@ export type Saying =
   | { readonly code: "grade-not-claimed"; readonly wanted: string; readonly claimed: readonly string[] }
   | { readonly code: "nothing-judged" }
   | { readonly code: "impact-set"; readonly fault: string }
+  | { readonly code: "passed-on-retest"; readonly because: string }
   | { readonly code: "contradiction"; readonly what: string };
 
 /** A remark beside a finding, in the same spirit. */
@@ -97,4 +98,7 @@ export type Note =
   | { readonly code: "all-brackets-agree"; readonly unknown: readonly string[] }
   | { readonly code: "converted"; readonly from: string }
   | { readonly code: "inch-pound" }
+  | { readonly code: "size-not-stated" }
+  | { readonly code: "sub-size"; readonly width: string; readonly rule: string }
+  | { readonly code: "retest"; readonly allowed: "yes" | "no" | "person"; readonly because: string }
   | { readonly code: "text"; readonly text: string };

@@ -27,10 +27,18 @@ export function noteText(note: Note): string {
       return `Stated in ${note.from}; the value was converted, the limit was not.`;
     case "inch-pound":
       return "Held to the inch-pound value, which is a standard by itself.";
+    case "size-not-stated":
+      return "The size of the test pieces is not stated; held to the full-size minimums, the harder case.";
+    case "sub-size":
+      return `Sub-size test pieces, ${note.width} wide: minimums by ${note.rule}.`;
+    case "retest":
+      return `Retest ${RETEST[note.allowed]}: ${note.because}.`;
     case "text":
       return note.text;
   }
 }
+
+const RETEST = { yes: "allowed", no: "not allowed", person: "for a person to decide" } as const;
 
 /** How a limit came into the library, as the report says it. */
 export function knownText(known: Known | undefined): string {

@@ -66,6 +66,8 @@ export function sentenceOf(judgement: Judgement): string {
       return "Nothing could be judged: neither the requirement nor the certificate names a grade or limit that is known here.";
     case "impact-set":
       return `${subject(judgement)} cannot be accepted: ${says.fault}.`;
+    case "passed-on-retest":
+      return `${subject(judgement)} did not meet${against(judgement, "")} in the first set; the retest passes: ${says.because}.`;
     case "contradiction":
       return `Contradiction: ${says.what}.`;
   }

@@ -1,0 +1,169 @@
+import { type Decimal, subtract } from "../quantity/decimal.js";
+import type { Unit } from "../quantity/unit.js";
+import { isMeanBelow, type SetFault, type SetJudgement } from "../requirement/judge-set.js";
+import type { FullSizeRequirement } from "../requirement/subsize-requirement.js";
+import type { UndeterminedReason } from "./finding.js";
+import type { ImpactDemand } from "./impact-demand.js";
+import { type ImpactSet, valueIn } from "./impact-sets.js";
+import type { BoundLimit, Judgement, Note, NumberedReading, Saying } from "./judgement.js";
+
+export type ImpactQuantity = "KV" | "LE";
+
+/** One set about to be judged, with its minimums already fitted to its size. */
+export interface SetContext {
+  readonly demand: ImpactDemand;
+  readonly quantity: ImpactQuantity;
+  readonly set: ImpactSet;
+  readonly unit: Unit;
+  readonly required: FullSizeRequirement;
+  /** Whether the minimum of each kind is verified, so that it may fail the set by itself. */
+  readonly verified: { readonly average: boolean; readonly single: boolean };
+  readonly notes: readonly Note[];
+}
+
+/** One finding for the mean, one for the lowest piece: an inspector wants to see both, and which of them failed. */
+export function findingsOfSet(context: SetContext, judged: SetJudgement): readonly Judgement[] {
+  const { required, quantity, demand, set } = context;
+  const { faults, reason } = judged;
+  const average =
+    required.average && judged.average && quantity === "KV"
+      ? [
+          finding(context, {
+            statistic: "average",
+            minimum: required.average.value,
+            judged: judged.judgedAverage ?? judged.average,
+            faults,
+            reason,
+          }),
+        ]
+      : [];
+  const single =
+    judged.lowest && judged.singleMinimum
+      ? [
+          finding(context, {
+            statistic: "single",
+            minimum: judged.singleMinimum,
+            judged: judged.lowest,
+            faults,
+            reason,
+          }),
+        ]
+      : [];
+  if (average.length + single.length > 0) return [...average, ...single];
+  const fault = FAULTS[reason ?? "pieces-missing"];
+  return [undecidedImpact(demand, quantity, "test-incomplete", { code: "impact-set", fault }, set.singles)];
+}
+
+const FAULTS = {
+  "pieces-missing": "pieces of the set are missing",
+  "pieces-too-many": "more pieces than one set has: which of them count is not stated",
+  "single-not-stated": "no minimum for single values is stated",
+  "required-not-stated": "no required value is stated",
+} as const;
+
+interface SetPart {
+  readonly statistic: "average" | "single";
+  readonly minimum: Decimal;
+  readonly judged: Decimal;
+  readonly faults: readonly SetFault[];
+  readonly reason: SetJudgement["reason"];
+}
+
+const FAULTS_OF: Readonly<Record<SetPart["statistic"], readonly SetFault[]>> = {
+  average: ["average-low", "too-many-below-average"],
+  single: ["single-low"],
+};
+
+function finding(context: SetContext, { statistic, minimum, judged, faults, reason }: SetPart): Judgement {
+  const { demand, quantity, set, unit } = context;
+  const name = quantity === "LE" ? "LE" : `KV ${statistic}`;
+  const facts = {
+    quantity: name,
+    readings: set.singles,
+    judged,
+    unit,
+    limit: minimumLimit(demand, name, minimum, unit),
+    source: demand.source,
+    margin: subtract(judged, minimum),
+    notes: context.notes,
+  };
+  const hasFailed = faults.some((fault) => FAULTS_OF[statistic].includes(fault));
+  const isVerified = context.verified[statistic];
+  if (hasFailed && !isVerified) {
+    return {
+      ...facts,
+      outcome: "undetermined",
+      reason: "reference-unverified",
+      says: { code: "unverified", side: "below" },
+    };
+  }
+  if (hasFailed) {
+    const isCount = statistic === "average" && !faults.includes("average-low");
+    const fault = "more than one piece is below the required average";
+    return { ...facts, outcome: "fail", says: isCount ? { code: "impact-set", fault } : { code: "compared" } };
+  }
+  if (reason !== undefined) {
+    const says = { code: "impact-set", fault: FAULTS[reason] } as const;
+    return { ...facts, outcome: "undetermined", reason: "test-incomplete", says };
+  }
+  const notes: readonly Note[] = isVerified ? context.notes : [...context.notes, { code: "unverified-pass" }];
+  return { ...facts, outcome: "pass", says: { code: "compared" }, notes };
+}
+
+/** Only the mean is printed: it decides itself, the pieces stay unknown. */
+export function judgeStatedAverage(context: SetContext): readonly Judgement[] {
+  const { demand, quantity, set, unit, required } = context;
+  const missing = undecidedImpact(
+    demand,
+    quantity,
+    "not-reported",
+    { code: "not-reported", what: "single values" },
+    [],
+  );
+  const stated = set.statedAverage;
+  const average = stated && valueIn(stated, unit);
+  if (!average || !required.average || stated.bound !== undefined) return [missing];
+
+  const minimum = required.average.value;
+  const faults: readonly SetFault[] = isMeanBelow([average], minimum, demand.rounding) ? ["average-low"] : [];
+  const asStated = { ...context, set: { ...set, singles: [stated] } };
+  return [finding(asStated, { statistic: "average", minimum, judged: average, faults, reason: undefined }), missing];
+}
+
+export function undecidedImpact(
+  demand: ImpactDemand,
+  quantity: ImpactQuantity,
+  reason: UndeterminedReason,
+  says: Saying,
+  readings: readonly NumberedReading[],
+): Judgement {
+  const minimum = quantity === "LE" ? demand.lateralExpansion : (demand.average ?? demand.single);
+  return {
+    outcome: "undetermined",
+    reason,
+    quantity,
+    readings,
+    ...(minimum && { limit: minimumLimit(demand, quantity, minimum.value, minimum.unit) }),
+    source: demand.source,
+    says,
+    notes: [],
+  };
+}
+
+const PARTS: Readonly<Record<string, string>> = {
+  LE: "/lateralExpansion",
+  "KV average": "/average",
+  "KV single": "/single",
+};
+
+function minimumLimit(demand: ImpactDemand, quantity: string, min: Decimal, unit: Unit): BoundLimit {
+  return {
+    // A grade's limit has its own id; a requirement's impact entry holds several minimums.
+    id: demand.holder === undefined ? `${demand.id}${PARTS[quantity] ?? ""}` : demand.id,
+    quantity,
+    min,
+    unit,
+    source: demand.source,
+    ...(demand.holder !== undefined && { holder: demand.holder }),
+  };
+}

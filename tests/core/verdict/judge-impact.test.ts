@@ -1,0 +1,129 @@
+import { describe, expect, it } from "vitest";
+import type { Reading } from "../../../core/certificate/certificate.js";
+import { reportFinding } from "../../../core/report/report-finding.js";
+import { type ImpactRequirement, requirementSchema } from "../../../core/requirement/requirement.js";
+import { demandOfProject } from "../../../core/verdict/impact-demand.js";
+import { judgeImpact } from "../../../core/verdict/judge-impact.js";
+import { impactSet, reading } from "../../support/heat.js";
+
+const WANTED: ImpactRequirement = { zone: "base", temperature: "-196 °C", average: "60 J", rule: "ASME VIII" };
+
+function judge(wanted: ImpactRequirement, readings: readonly Reading[]) {
+  const requirement = requirementSchema.parse({ requirement: 1, name: "T-204", impact: [wanted] });
+  const demand = demandOfProject(requirement.impact![0]!, 0, requirement.name, "absolute");
+  const numbered = readings.map((item, index) => ({ ...item, id: index + 1 }));
+  const evidence = { readings: numbered, doubts: [], facts: { disagreements: [] }, claimedStandards: [] };
+  return judgeImpact(demand, evidence).map(reportFinding);
+}
+
+const outcomes = (findings: ReturnType<typeof judge>) =>
+  findings.map(({ quantity, outcome, reason }) => [quantity, outcome, reason].filter(Boolean).join(" "));
+
+describe("single values by the rule that is named", () => {
+  // Two thirds of 60 J is 40 J; one piece may be below the average.
+  it.each([
+    [
+      ["80", "60", "40"],
+      ["KV average pass", "KV single pass"],
+    ],
+    [
+      ["80", "62", "39"],
+      ["KV average pass", "KV single fail"],
+    ],
+    [
+      ["90", "59", "59"],
+      ["KV average fail", "KV single pass"],
+    ],
+  ])("%j: %j", (singles, expected) => {
+    const findings = judge(WANTED, impactSet(singles));
+    expect(outcomes(findings)).toEqual(expected);
+  });
+
+  it("says that more than one piece is below the average, where the mean itself is enough", () => {
+    expect(judge(WANTED, impactSet(["90", "59", "59"]))[0]?.message).toContain("more than one piece is below");
+  });
+
+  it("does not fail a set by a floor that is only remembered", () => {
+    // 70 % of 60 J is 42 J by EN 10021, from memory.
+    const findings = judge({ ...WANTED, rule: "EN 10021" }, impactSet(["90", "62", "41"]));
+    expect(outcomes(findings)).toEqual(["KV average pass", "KV single undetermined reference-unverified"]);
+  });
+});
+
+describe("retest", () => {
+  const first = impactSet(["80", "61", "39"]); // one below the single minimum: a retest is allowed
+  const again = (singles: readonly string[]) => impactSet(singles, { retest: true, test: "retest 1" });
+
+  it("is told of where the rule allows one", () => {
+    expect(judge(WANTED, first)[1]?.notes?.join()).toContain("Retest allowed");
+  });
+
+  it.each([
+    [
+      ["60", "64", "71"],
+      ["KV average pass", "KV single pass"],
+    ],
+    [
+      ["59", "90", "90"],
+      ["KV average pass", "KV single fail"],
+    ],
+    [["60", "64"], ["KV undetermined retest-needed"]],
+  ])("with %j: %j", (singles, expected) => {
+    expect(outcomes(judge(WANTED, [...first, ...again(singles)]))).toEqual(expected);
+  });
+
+  it("says in the finding that the set passed on retest", () => {
+    expect(judge(WANTED, [...first, ...again(["60", "64", "71"])])[1]?.message).toMatch(
+      /did not meet.*first set; the retest passes/,
+    );
+  });
+
+  it("does not stand alone", () => {
+    expect(outcomes(judge(WANTED, again(["80", "80", "80"])))).toEqual(["KV undetermined retest-needed"]);
+  });
+});
+
+describe("sub-size test pieces", () => {
+  const width = { value: { digits: 5n, places: 0 }, unit: "mm" as const };
+  it.each([
+    [["40", "40", "40"], "KV average pass"], // two thirds of 60 J
+    [["40", "40", "39"], "KV average fail"],
+  ])("5 mm wide, %j, by the IGC Code: %s", (singles, expected) => {
+    const findings = judge(
+      { ...WANTED, rule: "IGC Code", subsize: "IGC Code" },
+      impactSet(singles, { specimenWidth: width }),
+    );
+    expect(outcomes(findings)[0]).toBe(expected);
+    expect(findings[0]?.notes?.join()).toContain("IGC Code");
+  });
+});
+
+describe("energy per area", () => {
+  const perArea = (width?: "10") =>
+    ["80", "80", "80"].map((text) =>
+      reading("KCV", text, {
+        test: "1",
+        temperature: { value: { digits: -196n, places: 0 }, unit: "°C" },
+        ...(width && { specimenWidth: { value: { digits: 10n, places: 0 }, unit: "mm" as const } }),
+      }),
+    );
+
+  it("becomes energy by the section under the notch, which needs the width", () => {
+    const findings = judge(WANTED, perArea("10")); // 80 J/cm2 x 0.8 cm2 = 64 J
+    expect(findings[0]?.outcome).toBe("pass");
+    expect(findings[0]?.judged).toMatch(/^64\.0+$/);
+    expect(outcomes(judge(WANTED, perArea()))).toEqual(["KV undetermined not-comparable"]);
+  });
+});
+
+describe("direction and striker", () => {
+  it.each<[Partial<ImpactRequirement>, Partial<Reading>, string]>([
+    [{ orientation: "transverse" }, { orientation: "transverse" }, "KV average pass"],
+    [{ orientation: "transverse" }, { orientation: "longitudinal" }, "KV undetermined not-reported"],
+    [{ orientation: "transverse" }, {}, "KV undetermined not-reported"],
+    [{ striker: 8 }, { striker: 8 }, "KV average pass"],
+    [{ striker: 8 }, { striker: 2 }, "KV undetermined not-reported"],
+  ])("%j against %j: %s", (wanted, tested, expected) => {
+    expect(outcomes(judge({ ...WANTED, ...wanted }, impactSet(["80", "80", "80"], tested)))[0]).toBe(expected);
+  });
+});
