@@ -13,7 +13,7 @@ export interface RunningWorker {
 export async function startWorker(deps: WorkerDeps, settings: WorkerSettings): Promise<RunningWorker> {
   const judging = startJudging(deps, settings.concurrency);
   const delivering = startDelivering(deps, settings.receivers);
-  const sweeping = await startSweeping(deps, settings.sweepMs);
+  const sweeping = await startSweeping(deps, settings);
   return {
     async stop() {
       const ended = Promise.all([sweeping.stop(), judging.close(), delivering.close()]);

@@ -18,4 +18,6 @@ export interface WorkerSettings {
   /** How long stopping may wait for what is running. */
   readonly stopMs: number;
   readonly sweepMs: number;
+  /** Fresh work is on its way to a worker already; the sweep looks at what has been quiet for longer. */
+  readonly quietMs: number;
 }

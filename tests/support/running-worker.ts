@@ -25,6 +25,7 @@ export function startTestWorker(
       receivers: { ...STRICT_POLICY, loopback: true },
       stopMs: 20_000,
       sweepMs: 30_000,
+      quietMs: 15_000,
       ...settings,
     },
   );

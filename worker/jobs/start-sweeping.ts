@@ -1,17 +1,17 @@
 import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../store/backlog.js";
-import type { WorkerDeps } from "../worker-deps.js";
+import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { sweep } from "./sweep.js";
 
-/** Fresh work is on its way to a worker already; the sweep looks at what has been quiet for longer. */
-const QUIET_MS = 15_000;
-
 /** Sweeps once before it resolves, and then again and again until stopped. */
-export async function startSweeping(deps: WorkerDeps, everyMs: number): Promise<{ stop(): Promise<void> }> {
+export async function startSweeping(
+  deps: WorkerDeps,
+  settings: Pick<WorkerSettings, "sweepMs" | "quietMs">,
+): Promise<{ stop(): Promise<void> }> {
   let running = sweepOnce(deps, 0);
   await running;
   const timer = setInterval(() => {
-    running = running.then(() => sweepOnce(deps, QUIET_MS));
-  }, everyMs);
+    running = running.then(() => sweepOnce(deps, settings.quietMs));
+  }, settings.sweepMs);
   timer.unref();
   return {
     async stop() {

@@ -3,44 +3,19 @@ import canonicalize from "canonicalize";
 import type { Certificate } from "../../core/certificate/certificate.js";
 import type { Library } from "../../core/grades/grade.js";
 import type { ReadDocument } from "../../core/recogniser/cells.js";
+import type { JudgedDocument, ReportInput } from "../../core/report/build-report.js";
 import type { Report } from "../../core/report/report.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
+import type { DocumentReader } from "../readers/read-document.js";
 
 /** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
 export interface Verifier {
-  read(path: string, hint: { readonly name: string; readonly mediaType: string }): Promise<ReadResult>;
+  readonly read: DocumentReader["read"];
   /** `position`: the document's place in the submission, for the evidence. */
   recognise(document: ReadDocument, position: number): Certificate;
   buildReport(input: ReportInput): Report;
   readonly library: Library;
-}
-
-export type ReadResult =
-  | { readonly ok: true; readonly document: ReadDocument }
-  | { readonly ok: false; readonly problem: DocumentProblem };
-
-export interface DocumentProblem {
-  readonly code: string;
-  readonly message: string;
-  readonly advice?: string;
-}
-
-export interface ReportInput {
-  readonly documents: readonly JudgedDocument[];
-  readonly requirement: { readonly value: Requirement; readonly digest: string } | null;
-  readonly library: Library;
-}
-
-export interface JudgedDocument {
-  readonly name: string;
-  readonly sha256: string;
-  readonly reader: string;
-  readonly pages?: number;
-  readonly notes?: readonly string[];
-  readonly content:
-    | { readonly kind: "certificate"; readonly certificate: Certificate }
-    | ({ readonly kind: "problem" } & DocumentProblem);
 }
 
 /** A document as handed in, with its bytes in a file. */
@@ -77,7 +52,7 @@ export async function verifyDocuments(
   const report = orFault(() =>
     verifier.buildReport({
       documents: judged,
-      requirement: requirement && { value: requirement, digest: sha256(canonicalJson(requirement)) },
+      requirement: requirement && { value: requirement, digest: `sha256:${sha256(canonicalJson(requirement))}` },
       library: verifier.library,
     }),
   );

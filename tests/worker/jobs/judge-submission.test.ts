@@ -59,7 +59,7 @@ test("a document that cannot be read is a report, not a failure", async () => {
   const { records, kept } = oneSubmission();
   const verifier = namingVerifier(async () => ({
     ok: false,
-    problem: { code: "truncated", message: "The end is missing." },
+    problem: { code: "truncated", message: "The end is missing.", advice: "Send it again." },
   }));
   await judgeSubmission({ records, documents: documentsIn([]), verifier }, "s1");
   expect(JSON.parse(kept.reports[0]!.json).documents[0]).toMatchObject({ notes: ["truncated"] });

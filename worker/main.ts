@@ -1,0 +1,58 @@
+import { collectDefaultMetrics, Registry } from "prom-client";
+import { profileOf, readSettings } from "./config.js";
+import { createVerifier } from "./create-verifier.js";
+import { startHealthServer } from "./health-server.js";
+import { createLog } from "./log.js";
+import { createMetrics } from "./metrics.js";
+import { type RunningWorker, startWorker } from "./start-worker.js";
+import { openStores } from "./store/open-stores.js";
+import { workerSettings } from "./worker-settings.js";
+
+/** A worker on its own. In the embedded profile it runs inside the api process instead, which owns the data folder. */
+async function main(): Promise<void> {
+  const settings = readSettings(process.env);
+  if (profileOf(settings) === "embedded") {
+    throw new Error("A worker of its own needs DATABASE_URL. Without it, the api process does the work: npm start");
+  }
+  const log = createLog(settings.HEATGATE_LOG_LEVEL);
+  const registry = new Registry();
+  collectDefaultMetrics({ register: registry });
+  let worker: RunningWorker | undefined;
+
+  const stores = await openStores(settings, log);
+  const verifier = await createVerifier({
+    children: settings.HEATGATE_READERS,
+    gradeFolders: settings.HEATGATE_GRADES,
+  });
+  const health = await startHealthServer(
+    {
+      registry,
+      started: () => worker !== undefined,
+      async ready() {
+        await Promise.all([stores.records.check(), stores.documents.check(), stores.queue.check()]);
+      },
+    },
+    settings.HEATGATE_WORKER_HOST,
+    settings.HEATGATE_WORKER_PORT,
+  );
+  worker = await startWorker({ ...stores, verifier, log, metrics: createMetrics(registry) }, workerSettings(settings));
+  log.info(
+    { profile: profileOf(settings), port: health.port, grades: verifier.library.grades.length },
+    "worker started",
+  );
+
+  const stop = async (signal: string) => {
+    log.info({ signal }, "worker stops");
+    await worker?.stop();
+    await verifier.close();
+    await stores.close();
+    await health.close();
+    log.info("worker stopped");
+  };
+  for (const signal of ["SIGTERM", "SIGINT"] as const) process.once(signal, () => void stop(signal));
+}
+
+await main().catch((error: Error) => {
+  console.error(error.message);
+  process.exit(1);
+});

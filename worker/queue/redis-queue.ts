@@ -1,0 +1,67 @@
+import { Queue, Worker } from "bullmq";
+import { jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { type Job, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
+import { connectRedis, type RedisAddress } from "./redis-connection.js";
+
+/**
+ * BullMQ on Redis. A job is added after the commit it belongs to, and may be lost on the way or later: Redis acknowledges
+ * what it can still forget. The sweep brings it back from the records.
+ */
+export function openRedisQueue(address: RedisAddress): WorkQueue {
+  // A request must not hang on a Redis that is away: adding fails at once, and the sweep adds again.
+  const producer = connectRedis(address, { enableOfflineQueue: false, maxRetriesPerRequest: 1, commandTimeout: 2_000 });
+  producer.on("error", () => {});
+  const queues = new Map(
+    QUEUES.map((name) => [name, new Queue(name, { connection: producer, prefix: PREFIX })] as const),
+  );
+  for (const queue of queues.values()) queue.on("error", () => {});
+
+  async function addAll(jobs: readonly Job[]): Promise<void> {
+    for (const name of QUEUES) {
+      const own = jobs.filter((job) => job.queue === name);
+      if (own.length > 0) await queues.get(name)!.addBulk(own.map(toBullJob));
+    }
+  }
+
+  return {
+    addWithin: async () => {},
+    addAfter: (job) => addAll([job]),
+    addAgain: addAll,
+    work(queue, concurrency, perform) {
+      // A worker has nothing to do without Redis, so it waits for it as long as it takes.
+      const connection = connectRedis(address, { maxRetriesPerRequest: null });
+      connection.on("error", () => {});
+      const running = startWork(
+        (name, run, options) => new Worker(name, run, { ...options, connection, prefix: PREFIX }),
+        queue,
+        concurrency,
+        perform,
+      );
+      return {
+        ...running,
+        async close() {
+          await running.close();
+          connection.disconnect();
+        },
+      };
+    },
+    counts: (name: QueueName) => queues.get(name)!.getJobCounts(),
+    async check() {
+      await producer.set(`${PREFIX}:probe`, "1", "EX", 60);
+    },
+    async clear() {
+      for (const queue of queues.values()) await queue.obliterate({ force: true });
+    },
+    async close() {
+      await Promise.all([...queues.values()].map((queue) => queue.close()));
+      producer.disconnect();
+    },
+  };
+}
+
+/** In braces, so that a Redis Cluster keeps everything of a queue on one node, as BullMQ needs it. */
+const PREFIX = "{heatgate}";
+
+function toBullJob(job: Job) {
+  return { name: job.queue, data: payloadOf(job), opts: jobOptions(job) };
+}

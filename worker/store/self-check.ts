@@ -1,0 +1,80 @@
+import type { Cluster, Redis } from "ioredis";
+import type pg from "pg";
+import { connectRedis, type RedisAddress } from "../queue/redis-connection.js";
+import { MIGRATIONS, schemaVersion } from "./migrate.js";
+
+/** The service must not run on this; the sentence says what to change. */
+export class UnsafeSetup extends Error {
+  override readonly name = "UnsafeSetup";
+}
+
+const OLDEST_POSTGRES = 14;
+const OLDEST_REDIS = 7;
+
+export async function checkPostgres(pool: pg.Pool): Promise<void> {
+  const { rows } = await pool.query("SELECT current_setting('server_version_num')::integer AS version");
+  const major = Math.floor(rows[0].version / 10_000);
+  if (major < OLDEST_POSTGRES) {
+    throw new UnsafeSetup(`PostgreSQL ${major} is too old; ${OLDEST_POSTGRES} or newer is needed.`);
+  }
+  const { rows: durability } = await pool.query("SELECT current_setting('fsync') AS fsync");
+  if (durability[0].fsync !== "on" && process.env.NODE_ENV === "production") {
+    throw new UnsafeSetup(
+      "PostgreSQL runs with fsync off, and would lose accepted submissions in a power cut. Turn it on.",
+    );
+  }
+  const found = await schemaVersion(pool);
+  if (found < MIGRATIONS.length) {
+    throw new UnsafeSetup(
+      `The database has schema version ${found}, this program needs ${MIGRATIONS.length}. Run: npm run migrate`,
+    );
+  }
+}
+
+/** Returns what is allowed but worth a warning. */
+export async function checkRedis(address: RedisAddress): Promise<readonly string[]> {
+  const redis = connectRedis(address, { maxRetriesPerRequest: null });
+  redis.on("error", () => {});
+  try {
+    const version = /redis_version:(\d+)/.exec(await answerOf(redis.info("server")))?.[1];
+    if (version !== undefined && Number(version) < OLDEST_REDIS) {
+      throw new UnsafeSetup(`Redis ${version} is too old; ${OLDEST_REDIS} or newer is needed.`);
+    }
+    return await checkRedisSettings(redis);
+  } finally {
+    redis.disconnect();
+  }
+}
+
+async function checkRedisSettings(redis: Redis | Cluster): Promise<readonly string[]> {
+  const policy = await readSetting(redis, "maxmemory-policy");
+  if (policy === undefined) return ["Redis does not tell its settings; make sure that maxmemory-policy is noeviction."];
+  if (policy !== "noeviction") {
+    throw new UnsafeSetup(
+      `Redis evicts keys (maxmemory-policy ${policy}) and would silently drop jobs. ` +
+        "Run: redis-cli CONFIG SET maxmemory-policy noeviction",
+    );
+  }
+  if ((await readSetting(redis, "appendonly")) === "yes") return [];
+  return [
+    "Redis keeps no append-only file: after a crash the sweep has to bring back every waiting job. Set appendonly yes.",
+  ];
+}
+
+/** A start must end, in a service or in a sentence. */
+async function answerOf<Answer>(answer: Promise<Answer>): Promise<Answer> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(
+      () => reject(new UnsafeSetup("Redis did not answer within 15 seconds. Is REDIS_URL right?")),
+      15_000,
+    );
+  });
+  return Promise.race([answer, late]).finally(() => clearTimeout(timer));
+}
+
+/** Hosted Redis often forbids CONFIG. */
+async function readSetting(redis: Redis | Cluster, name: string): Promise<string | undefined> {
+  const answer = (await redis.call("CONFIG", "GET", name).catch(() => [])) as string[];
+  return answer[1];
+}
