@@ -159,6 +159,7 @@ export const jsonCertificateSchema = z
       .max(1000),
   })
   .meta({
+    id: "Certificate",
     title: "Certificate",
     description: "Results of one inspection certificate, heat by heat.",
   });

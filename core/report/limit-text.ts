@@ -30,7 +30,7 @@ export function sourceText({ source }: Pick<Finding, "source">): string {
 
 /** True where the report must not let the limit pass for a checked one (rule of judgement 10). */
 export function isUnverified({ source }: Pick<Finding, "source">): boolean {
-  return /not verified|unverified/i.test(source.known);
+  return /not verified|sources disagree/.test(source.known);
 }
 
 function withUnit(unit: string | undefined): string {

@@ -1,0 +1,85 @@
+import { mkdtemp, rename, rm, writeFile } from "node:fs/promises";
+import { availableParallelism, tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import type { Report } from "../../core/report/report.js";
+import { tally } from "../../core/report/tally.js";
+import type { Requirement } from "../../core/requirement/requirement.js";
+import { type GivenDocument, type VerifiedReport, verifyDocuments } from "../jobs/verify-documents.js";
+import { gradeFolders } from "../store/grade-folders.js";
+import { openVerifier } from "../verifier.js";
+import { CHECK_USAGE, type CheckOptions, readCheckOptions } from "./check-options.js";
+import { FACES } from "./faces.js";
+import { gatherDocuments } from "./gather-documents.js";
+import { readRequirement } from "./read-requirement.js";
+import { type Command, EXIT, type Terminal, wantsColour, write } from "./terminal.js";
+
+/** The batch command: documents in, one report out, and an exit code that a build pipeline can stop on. */
+export const check: Command = {
+  usage: CHECK_USAGE,
+  async run(args, terminal) {
+    const options = readCheckOptions(args, terminal);
+    const scratchFolder = await mkdtemp(join(tmpdir(), "heatgate-check-"));
+    try {
+      return await checkDocuments(options, terminal, scratchFolder);
+    } finally {
+      await rm(scratchFolder, { recursive: true, force: true });
+    }
+  },
+};
+
+async function checkDocuments(options: CheckOptions, terminal: Terminal, scratchFolder: string): Promise<number> {
+  const requirement = options.requirement === undefined ? null : await readRequirement(options.requirement, terminal);
+  const documents = await gatherDocuments(options.documents, terminal, scratchFolder);
+  const verified = await verify(documents, requirement, options, terminal);
+
+  const report = JSON.parse(verified.json) as Report;
+  const bytes = await FACES[options.format]({ ...verified, report, colour: wantsColour(terminal) });
+  if (options.output === undefined) await write(terminal.stdout, bytes);
+  else await writeReport(resolve(terminal.folder, options.output), bytes, terminal, report);
+  return EXIT[report.verdict === "not-applicable" ? "undetermined" : report.verdict];
+}
+
+async function verify(
+  documents: readonly GivenDocument[],
+  requirement: Requirement | null,
+  options: CheckOptions,
+  terminal: Terminal,
+): Promise<VerifiedReport> {
+  const folders = options.gradeFolders.length > 0 ? options.gradeFolders : gradeFolders(terminal.env);
+  const verifier = await openVerifier({
+    children: Math.min(documents.length, availableParallelism()),
+    gradeFolders: folders.map((name) => resolve(terminal.folder, name)),
+  });
+  const stopTalking = sayAfterOneSecond(terminal, `Reading ${documents.length} document(s) …`);
+  try {
+    return await verifyDocuments(verifier, documents, requirement);
+  } finally {
+    stopTalking();
+    await verifier.close();
+  }
+}
+
+/** The file appears whole or not at all: a pipeline must not pick up half a report. */
+async function writeReport(
+  path: string,
+  bytes: string | Uint8Array,
+  terminal: Terminal,
+  report: Report,
+): Promise<void> {
+  const unfinished = `${path}.${process.pid}.part`;
+  try {
+    await writeFile(unfinished, bytes);
+    await rename(unfinished, path);
+  } catch (error) {
+    await rm(unfinished, { force: true });
+    throw new Error(`the report can't be written to ${path}: ${(error as Error).message}`, { cause: error });
+  }
+  const heats = tally(report.heats.map(({ verdict }) => verdict)) || "no heat";
+  await write(terminal.stderr, `Verdict: ${report.verdict} (${heats}). Report: ${path}\n`);
+}
+
+/** Quick work stays quiet. */
+function sayAfterOneSecond({ stderr }: Terminal, message: string): () => void {
+  const timer = setTimeout(() => stderr.write(`${message}\n`), 1_000);
+  return () => clearTimeout(timer);
+}

@@ -1,0 +1,19 @@
+import type { Command } from "./terminal.js";
+
+interface Entry {
+  readonly summary: string;
+  /** Loaded when called for: judging a certificate should not wait for a database driver. */
+  load(): Promise<Command>;
+}
+
+/** Every command of `heatgate`, in the order in which --help lists them. */
+export const COMMANDS: Readonly<Record<string, Entry>> = {
+  check: {
+    summary: "judge documents, heat by heat, and report",
+    load: async () => (await import("./check.js")).check,
+  },
+  grades: {
+    summary: "list, show, confirm and validate the limits that heats are held to",
+    load: async () => (await import("./grades-command.js")).grades,
+  },
+};
