@@ -18,6 +18,8 @@ export interface ImpactDemand {
   readonly rounding: Rounding;
   readonly zone: Zone;
   readonly temperature: Measure;
+  /** One row of a table by temperature, of which the order names one: a colder test belongs to another row. */
+  readonly onlyAtTemperature?: true;
   readonly average?: Measure;
   readonly single?: Measure;
   readonly lateralExpansion?: Measure;
@@ -72,6 +74,7 @@ export function demandOfGrade(applied: AppliedLimit): ImpactDemand | undefined {
     rounding: applied.rounding,
     zone: limit.when?.zone ?? "base",
     temperature: { value: decimal(limit.impact.temperature), unit: "°C" },
+    ...(limit.onlyIfTested && { onlyAtTemperature: true as const }),
     ...(limit.quantity === "LE" ? { lateralExpansion: minimum } : { average: minimum }),
     ...(limit.impact.single !== undefined && { single: { value: decimal(limit.impact.single), unit: limit.unit } }),
     rule: rule ?? AS_STATED,

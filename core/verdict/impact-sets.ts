@@ -61,7 +61,7 @@ function groupBySet(readings: readonly NumberedReading[]): readonly NumberedRead
   return [...groups.values()];
 }
 
-/** Colder is the harder test and serves; warmer does not. All readings of a set share these facts. */
+/** Colder is the harder test and serves, unless it has a minimum of its own; warmer does not. All readings of a set share these facts. */
 function refusal(demand: ImpactDemand, reading: NumberedReading): string | undefined {
   if (!reading.temperature) return "the test temperature is not stated";
   const tested = atPlacesOf(demand.temperature, reading.temperature);
@@ -69,6 +69,9 @@ function refusal(demand: ImpactDemand, reading: NumberedReading): string | undef
   if (temperature === undefined) return "the test temperature has no unit that can be compared";
   if (temperature === "warmer") {
     return `tested at ${formatMeasure(reading.temperature)}, warmer than the required ${formatMeasure(demand.temperature)}`;
+  }
+  if (temperature === "colder" && demand.onlyAtTemperature) {
+    return `tested at ${formatMeasure(reading.temperature)}, for which the standard has another row`;
   }
   if (demand.orientation !== undefined && reading.orientation !== demand.orientation) {
     return `${reading.orientation ?? "direction not stated"}, required is ${demand.orientation}`;

@@ -50,7 +50,8 @@ function judgeAnalysis(
   const { candidates, missing } = chemistryCandidates(applied, evidence, analysis);
   const own = missing.includes(applied.limit.quantity) && applied.limit.sumOf === undefined;
   if (candidates.length === 0) {
-    if (wanted === "when-reported" && (own || missing.length === applied.limit.sumOf?.length)) return [];
+    const noPart = applied.limit.sumOf?.every((element) => missing.includes(element));
+    if (wanted === "when-reported" && (own || noPart)) return [];
     const says: Saying = own
       ? { code: "not-reported" }
       : { code: "operand-missing", of: labelOf(applied.limit), missing };
