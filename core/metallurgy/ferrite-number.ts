@@ -59,12 +59,12 @@ const MOST_FERRITE = 100;
 const LEAST_SPREAD = 2;
 const SPREAD_SHARE = 0.2;
 
-/** Ferrite rises with chromium and falls with nickel equivalent; an end outside the axes stays open. */
+/** Ferrite rises with chromium and falls with nickel equivalent. It is never below zero; an upper end outside the axes stays open. */
 function ferriteEnds(creq: Interval, nieq: Interval, spread: number): Interval {
   const lowest = ferriteAt(creq.low, nieq.high);
   const highest = ferriteAt(creq.high, nieq.low);
   return {
-    ...(lowest !== undefined && { low: fromNumber(Math.max(0, lowest - spread), 2) }),
+    low: fromNumber(Math.max(0, (lowest ?? 0) - spread), 2),
     ...(highest !== undefined && { high: fromNumber(highest + spread, 2) }),
   };
 }
@@ -78,6 +78,3 @@ function describeOutside(creq: FormulaValue, nieq: FormulaValue): string {
   const at = `Creq ${toNumber(creq.value).toFixed(2)}, Nieq ${toNumber(nieq.value).toFixed(2)}`;
   return `${at} is outside the WRC-1992 diagram (Creq ${x.from} to ${x.to}, Nieq ${y.from} to ${y.to}, up to 100 FN)`;
 }
-
-/** Weld metal whose nitrogen was not measured, by process (note to ASME VIII-1 Figure UHA-51-1). */
-export const ASSUMED_NITROGEN_PERCENT = { GMAW: "0.08", "self-shielded FCAW": "0.12", other: "0.06" } as const;

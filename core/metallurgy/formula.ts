@@ -50,7 +50,7 @@ export interface FormulaValue {
   readonly value: Decimal;
   /**
    * Where the value surely lies, given what was reported and how far the formula can be trusted. Only these decide a limit.
-   * Without bounds, gaps and uncertainty both equal `value`; an end that is absent is open.
+   * Without bounds, gaps and uncertainty both equal `value`. An end that is absent is open; one end is always known.
    */
   readonly low?: Decimal;
   readonly high?: Decimal;

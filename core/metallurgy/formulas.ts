@@ -1,4 +1,5 @@
 import type { Quantity } from "../quantity/quantity.js";
+import { FN_GMAW, FN_OTHER_PROCESS, FN_SELF_SHIELDED } from "./assumed-nitrogen.js";
 import { CE_CSA, CE_IIW, CEN, CET, PCM } from "./carbon-equivalents.js";
 import * as equivalents from "./chromium-nickel-equivalents.js";
 import { FN_WRC_1992 } from "./ferrite-number.js";
@@ -29,6 +30,9 @@ export const FORMULAS: readonly Formula[] = [
   ...Object.values(equivalents),
   CREQ_NIEQ_HAMMAR_SVENSSON,
   FN_WRC_1992,
+  FN_GMAW,
+  FN_SELF_SHIELDED,
+  FN_OTHER_PROCESS,
   MD30_ANGEL,
   MD30_NOHARA,
   MD30_NOHARA_G8,
@@ -62,7 +66,7 @@ export function usualFormula(quantity: Quantity): Formula | undefined {
   return candidates.length === 1 ? candidates[0] : candidates.find((candidate) => USUAL.includes(candidate));
 }
 
-const USUAL: readonly Formula[] = [CE_IIW, PREN_16];
+const USUAL: readonly Formula[] = [CE_IIW, PREN_16, FN_WRC_1992];
 
 const BY_NAME: ReadonlyMap<string, Formula> = new Map(
   FORMULAS.flatMap((known) => [known.name, ...known.aliases].map((name) => [plain(name), known] as const)),

@@ -36,6 +36,7 @@ function computeLinear(
   const missing = missingFrom(chemistry, needs);
   if (missing.length > 0) return { kind: "missing", missing };
   const { low, high } = sumInterval(sum, chemistry, places);
+  if (!low && !high) return { kind: "outside-range", because: describeOpen(sum, chemistry) };
   return {
     kind: "value",
     value: sumAsStated(sum, chemistry, places),
@@ -44,6 +45,11 @@ function computeLinear(
     ...gaps(sum, chemistry),
     cautions: outsideValidity(validity, chemistry),
   };
+}
+
+function describeOpen(sum: WeightedSum, chemistry: Chemistry): string {
+  const { notReported, bounded } = gaps(sum, chemistry);
+  return `neither end is known: ${[...notReported, ...bounded].join(", ")} not reported, or only as a bound`;
 }
 
 export function missingFrom(chemistry: Chemistry, needs: readonly Ingredient[]): Ingredient[] {

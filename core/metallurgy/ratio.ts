@@ -1,5 +1,5 @@
 import type { Decimal } from "../quantity/decimal.js";
-import { trimPlaces } from "../quantity/fraction.js";
+import { integer, trimPlaces } from "../quantity/fraction.js";
 import type { Interval } from "../quantity/interval.js";
 import { divideHalfEven } from "../quantity/round.js";
 import type { Chemistry } from "./chemistry.js";
@@ -12,7 +12,7 @@ export type RatioDefinition = Omit<Formula, "compute" | "needs" | "aliases" | "v
   readonly lower: Terms;
 };
 
-/** A formula that divides one weighted sum of contents by another. Both only grow with every content. */
+/** A formula that divides one weighted sum of contents by another. Both only grow with every content and are never negative. */
 export function ratioFormula(definition: RatioDefinition): Formula {
   const { upper, lower, ...facts } = definition;
   const upperSum = parseTerms(upper);
@@ -40,7 +40,7 @@ function computeRatio(upper: WeightedSum, lower: WeightedSum, chemistry: Chemist
   return {
     kind: "value",
     value: divide(sumAsStated(upper, chemistry, 0), below),
-    ...(low && { low }),
+    low: low ?? integer(0),
     ...(high && { high }),
     notReported: [...new Set(both.flatMap((gap) => gap.notReported))],
     bounded: [...new Set(both.flatMap((gap) => gap.bounded))],

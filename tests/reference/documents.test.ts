@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { findDocumentType } from "../../core/recogniser/document-type.js";
 import { documentTypeFacts } from "../../core/requirement/document-types.js";
 import { loadCases, textOf } from "./reference-cases.js";
 
@@ -18,6 +19,12 @@ describe("EN 10204:2004 types", () => {
   );
 });
 
-describe("names of the 1991 edition", () => {
-  for (const { id, given } of cases.filter((each) => "old" in each.given)) it.todo(`${id}: ${given.old}`);
+describe("names of the 1991 edition, read from a heading", () => {
+  it.each(cases.filter(({ given }) => "old" in given).map((each) => [each.id, each] as const))(
+    "%s",
+    (_id, reference) => {
+      const found = findDocumentType(`Inspection certificate EN 10204 ${textOf(reference.given, "old")}`);
+      expect(found?.type ?? null).toBe(reference.expect.new);
+    },
+  );
 });

@@ -62,7 +62,7 @@ describe("formulas against mathjs", () => {
   );
 
   it("leaves only the Ferrite Number, which is a diagram", () => {
-    expect(FORMULAS.map(({ name }) => name).filter((name) => !(name in EXPRESSIONS))).toEqual(["FN (WRC-1992)"]);
+    expect(FORMULAS.filter(({ name }) => !(name in EXPRESSIONS)).every(({ quantity }) => quantity === "FN")).toBe(true);
   });
 });
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { FN_WRC_1992 } from "../../../core/metallurgy/ferrite-number.js";
 import { ferriteByFit, ferriteByNetwork, ferriteByStraightPieces } from "../../../core/metallurgy/ferrite-routes.js";
+import { formula } from "../../../core/metallurgy/formulas.js";
 import { formatDecimal, toNumber } from "../../../core/quantity/decimal.js";
 import { ANALYSES, analysis } from "./analysis.js";
 
@@ -30,10 +31,10 @@ describe("Ferrite Number from chemistry", () => {
     expect(leanWeld.cautions[0]).toMatch(/^routes differ: \d/);
   });
 
-  it("stays open where niobium, molybdenum or copper is not reported", () => {
+  it("is known from one side where niobium, molybdenum or copper is not reported", () => {
     expect(compute(WELD)).toMatchObject({ low: 6.28, high: undefined, notReported: ["Nb"] });
     expect(compute("C 0.03, Cr 20, Ni 10, N 0.05, Mo 0.1, Nb 0")).toMatchObject({
-      low: undefined,
+      low: 0,
       notReported: ["Cu"],
     });
   });
@@ -55,6 +56,22 @@ describe("Ferrite Number from chemistry", () => {
     expect(compute("C 0.02, Cr 17.0, Ni 9.0, N 0.05")).toMatchObject({ kind: "value" });
     expect(compute("C 0.02, Cr 16.9, Ni 9.0, N 0.05")).toMatchObject({ kind: "outside-range" });
     expect(compute("C 0.02, Cr 28.0, Ni 9.0, N 0.05")).toMatchObject({ kind: "outside-range" });
+  });
+
+  it("takes a nitrogen that was not measured from the process, where a limit asks for that", () => {
+    const without = analysis("C 0.03, Cr 20.0, Ni 10.0, Mo 0.1, Cu 0.1, Nb 0");
+    const gmaw = formula("FN (WRC-1992, GMAW)")!;
+    expect(gmaw.needs).not.toContain("N");
+    const assumed = gmaw.compute(without);
+    expect(assumed).toMatchObject({ cautions: ["nitrogen not measured, taken as 0.08 %", expect.anything()] });
+    expect(gmaw.compute(analysis(`${WELD}, Nb 0`))).toEqual(FN_WRC_1992.compute(analysis(`${WELD}, Nb 0`)));
+    const values = ["self-shielded FCAW", "GMAW", "other process"].map((process) => {
+      const result = formula(`FN (WRC-1992, ${process})`)!.compute(without);
+      return result.kind === "value" ? toNumber(result.value) : Number.NaN;
+    });
+    // More nitrogen, less ferrite: 0.12, 0.08, 0.06 %.
+    expect(values).toEqual([...values].sort((left, right) => left - right));
+    expect(gmaw.compute(analysis("C 0.03, Cr 20.0"))).toEqual({ kind: "missing", missing: ["Ni"] });
   });
 
   it("needs nitrogen", () => {

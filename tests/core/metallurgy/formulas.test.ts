@@ -91,6 +91,19 @@ describe("a weighted sum", () => {
     expect(compute("Md30 (Angel)", ANALYSES["310"])).toMatchObject({ low: "open", high: "-172.29" });
   });
 
+  it("gives nothing where neither end is known", () => {
+    expect(compute("Ti - 3.42 N - 4 C", analysis("Ti >0.3, N 0.01, C >0.02"))).toEqual({
+      kind: "outside-range",
+      because: "neither end is known: Ti, C not reported, or only as a bound",
+    });
+    expect(compute("Creq/Nieq (Hammar-Svensson)", analysis("Cr 18, Si 0.5, Ni 9, Mn 1, C 0.02, N 0.05"))).toMatchObject(
+      {
+        low: "0",
+        high: "open",
+      },
+    );
+  });
+
   it("warns outside the range that it was made for", () => {
     const nickelSteel = analysis("C 0.07, Si 0.25, Mn 0.6, Ni 9.2, Cr 0.05, Mo 0.02, Cu 0.05, V 0");
     for (const name of ["CE (IIW)", "Pcm", "CET", "CEN"]) {
@@ -178,6 +191,7 @@ describe("properties of every formula", () => {
         if (result.kind !== "value") return;
         if (result.low) expect(compare(result.low, result.value)).toBeLessThanOrEqual(0);
         if (result.high) expect(compare(result.value, result.high)).toBeLessThanOrEqual(0);
+        expect(result.low !== undefined || result.high !== undefined).toBe(true);
         const exact = result.notReported.length === 0 && result.bounded.length === 0;
         if (exact) expect(result.low !== undefined && result.high !== undefined).toBe(true);
       }),
