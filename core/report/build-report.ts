@@ -1,4 +1,5 @@
 import type { Certificate } from "../certificate/certificate.js";
+import { applyCorrections, type Corrections } from "../certificate/corrections.js";
 import type { Doubt } from "../certificate/evidence.js";
 import { joinHeats, normaliseHeatNumber } from "../certificate/join-heats.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
@@ -36,10 +37,13 @@ export interface ReportInput {
   /** The requirement with the SHA-256 of its canonical JSON; null: the certificate's own claims. */
   readonly requirement: { readonly value: Requirement; readonly digest: string } | null;
   readonly library: Library;
+  /** What a named person confirmed or corrected after looking at the documents. */
+  readonly corrections?: Corrections;
 }
 
 /** Joins the documents by heat, judges each heat, and writes the report: same inputs, same report. */
-export function buildReport({ documents, requirement, library }: ReportInput): Report {
+export function buildReport({ documents: given, requirement, library, corrections }: ReportInput): Report {
+  const documents = corrections ? given.map((document, index) => corrected(document, index, corrections)) : given;
   const read = documents.flatMap((document, index) =>
     document.content.kind === "certificate" ? [{ document: index, certificate: document.content.certificate }] : [],
   );
@@ -70,9 +74,18 @@ export function buildReport({ documents, requirement, library }: ReportInput): R
     requirement: requirement && { name: requirement.value.name, digest: requirement.digest },
     documents: documents.map((document, index) => reportDocument(document, index, joined.doubts)),
     heats,
+    ...(corrections && {
+      corrections: { by: corrections.by, date: corrections.date, items: corrections.items.length },
+    }),
     library: usedGrades(judged.flatMap(({ judged: { grades } }) => grades)),
     cautions: CAUTIONS,
   };
+}
+
+function corrected(document: JudgedDocument, index: number, corrections: Corrections): JudgedDocument {
+  if (document.content.kind === "problem") return document;
+  const certificate = applyCorrections(document.content.certificate, index, document.sha256, corrections);
+  return { ...document, content: { kind: "certificate", certificate } };
 }
 
 /** A document that could not be read may hold the very value that fails, so it keeps the submission from passing. */

@@ -27,10 +27,15 @@ export function reportFinding(judgement: Judgement): Finding {
       standard: source.standard,
       ...(source.edition !== undefined && { edition: source.edition }),
       ...(source.clause !== undefined && { clause: source.clause }),
-      known: knownText(source.known),
+      known: isDemand(judgement) ? knownText(source.known) : "not a limit",
     },
     ...(margin && { margin: formatDecimal(margin) }),
     message: sentenceOf(judgement),
     ...(judgement.notes.length > 0 && { notes: judgement.notes.map(noteText) }),
   };
+}
+
+/** Contradictions and unclear grades rest on the documents, not on anything that was demanded. */
+function isDemand({ limit, source, says }: Judgement): boolean {
+  return limit !== undefined || source.known !== undefined || says.code === "document-type";
 }

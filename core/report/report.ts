@@ -9,6 +9,8 @@ export interface Report {
   readonly requirement: { readonly name: string; readonly digest: string } | null;
   readonly documents: readonly ReportDocument[];
   readonly heats: readonly ReportHeat[];
+  /** Who confirmed or corrected readings; each reading says so itself too. */
+  readonly corrections?: { readonly by: string; readonly date: string; readonly items: number };
   /** Every grade file that was held against a heat, so that the report can be repeated. */
   readonly library: readonly { readonly id: string; readonly digest: string }[];
   readonly cautions: readonly string[];

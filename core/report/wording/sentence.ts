@@ -39,7 +39,7 @@ export function sentenceOf(judgement: Judgement): string {
     case "scale-differs":
       return `${nameOf(says.reported)} is reported and ${says.wanted} is required: they are not converted silently.`;
     case "only-elsewhere":
-      return `${nameOf(judgement.quantity)}: no test answers the requirement${limitText(judgement)} (${says.where}).`;
+      return `${nameOf(judgement.quantity)}: no test answers${limitText(judgement)} (${says.where}).`;
     case "alternative-reported":
       return `${nameOf(judgement.quantity)} is not needed: ${says.instead} is reported instead.`;
     case "only-if-ordered":

@@ -1,0 +1,143 @@
+import { z } from "zod";
+import { decimal, parseDecimal } from "../quantity/decimal.js";
+import { isQuantity, reportUnit } from "../quantity/quantity.js";
+import { isUnit, type Unit } from "../quantity/unit.js";
+import type { Certificate, HeatRecord, Reading, Statement } from "./certificate.js";
+import { type Doubt, describePlace, type Place } from "./evidence.js";
+import { normaliseHeatNumber } from "./join-heats.js";
+
+const placeSchema = z.union([
+  z.strictObject({ page: z.int().positive(), box: z.tuple([z.number(), z.number(), z.number(), z.number()]) }),
+  z.strictObject({ sheet: z.string(), cell: z.string() }),
+  z.strictObject({ line: z.int().positive(), column: z.int().positive() }),
+  z.strictObject({ pointer: z.string() }),
+]);
+
+const itemSchema = z.strictObject({
+  /** SHA-256 of the document, as the report states it. */
+  document: z.string().regex(/^[0-9a-f]{64}$/, "not a SHA-256 in lower-case hexadecimal"),
+  /** Where it stands, as the report states it. */
+  evidence: placeSchema,
+  /** Quantity symbol, or "heat" for the heat number. */
+  quantity: z.string().refine((name) => name === "heat" || isQuantity(name), 'not a quantity, and not "heat"'),
+  /** What the person reads there, with a decimal point. Left out: the value in the report is confirmed as it is. */
+  value: z.string().max(60).optional(),
+  unit: z.custom<Unit>((text) => typeof text === "string" && isUnit(text), "not a known unit").optional(),
+  /** For a place from which nothing was read: the heat that the value belongs to. */
+  heat: z.string().max(60).optional(),
+  analysis: z.enum(["heat", "product"]).optional(),
+});
+
+/** Corrections (JSON, version 1): what a named person confirms or corrects after looking at the document. */
+export const correctionsSchema = z.strictObject({
+  corrections: z.literal(1),
+  by: z.string().min(1).max(120),
+  /** ISO date. */
+  date: z.iso.date(),
+  items: z.array(itemSchema).min(1).max(1000),
+});
+export type Corrections = z.infer<typeof correctionsSchema>;
+type Item = z.infer<typeof itemSchema>;
+
+/**
+ * The certificate as the person corrected it. Both values stay visible: `printed` remains what was read, a note says who made it
+ * what. A correction that fits nothing is a doubt, never dropped.
+ */
+export function applyCorrections(
+  certificate: Certificate,
+  position: number,
+  sha256: string,
+  corrections: Corrections,
+): Certificate {
+  const signed = `by ${corrections.by} on ${corrections.date}`;
+  return corrections.items
+    .filter((item) => item.document === sha256)
+    .reduce((current, item) => applyOne(current, item, signed, position), certificate);
+}
+
+function applyOne(certificate: Certificate, item: Item, signed: string, position: number): Certificate {
+  if (item.quantity === "heat") return correctHeatNumber(certificate, item, signed, position);
+  if (item.value !== undefined && parseDecimal(item.value) === undefined) {
+    return doubted(certificate, item, position, `the value ${JSON.stringify(item.value)} is not a decimal number`);
+  }
+  let found = false;
+  const heats = certificate.heats.map((record) => ({
+    ...record,
+    readings: record.readings.map((reading) => {
+      if (reading.quantity !== item.quantity || !isSamePlace(reading.evidence, item.evidence)) return reading;
+      found = true;
+      return correctReading(reading, item, signed);
+    }),
+  }));
+  if (found) return { ...certificate, heats };
+  return addReading(certificate, item, signed, position);
+}
+
+function correctReading(reading: Reading, item: Item, signed: string): Reading {
+  const notes = reading.notes ?? [];
+  if (item.value === undefined) return { ...reading, confidence: 1, notes: [...notes, `confirmed ${signed}`] };
+  const { bound: _bound, ...facts } = reading;
+  return {
+    ...facts,
+    value: decimal(item.value),
+    unit: item.unit ?? reading.unit,
+    confidence: 1,
+    ...(item.analysis && { analysis: item.analysis }),
+    notes: [...notes, `corrected from "${reading.printed}" to ${item.value} ${signed}`],
+  };
+}
+
+/** Nothing was read at the place: a person may enter what stands there, for a heat that the document names. */
+function addReading(certificate: Certificate, item: Item, signed: string, position: number): Certificate {
+  const { quantity, value, heat } = item;
+  if (value === undefined || heat === undefined || !isQuantity(quantity)) {
+    return doubted(certificate, item, position, "nothing was read there; to enter a value, give value and heat");
+  }
+  const key = normaliseHeatNumber(heat);
+  const index = certificate.heats.findIndex((record) => normaliseHeatNumber(record.heat.value) === key);
+  if (index < 0) return doubted(certificate, item, position, `the document names no heat ${heat}`);
+  const reading: Reading = {
+    quantity,
+    printed: value,
+    value: decimal(value),
+    unit: item.unit ?? reportUnit(quantity),
+    confidence: 1,
+    evidence: { document: position, ...(item.evidence as Place) },
+    ...(item.analysis && { analysis: item.analysis }),
+    notes: [`entered ${signed}; it was not read`],
+  };
+  const heats = certificate.heats.map((record, at) =>
+    at === index ? { ...record, readings: [...record.readings, reading] } : record,
+  );
+  return { ...certificate, heats };
+}
+
+function correctHeatNumber(certificate: Certificate, item: Item, signed: string, position: number): Certificate {
+  const isMeant = ({ heat }: HeatRecord) => isSamePlace(heat.evidence, item.evidence);
+  if (!certificate.heats.some(isMeant)) return doubted(certificate, item, position, "no heat number was read there");
+  const corrected = (heat: Statement): Statement => ({ ...heat, value: item.value ?? heat.value, confidence: 1 });
+  const message = `The heat number was ${item.value === undefined ? "confirmed" : `corrected to ${item.value}`} ${signed}.`;
+  return {
+    ...certificate,
+    heats: certificate.heats.map((record) => (isMeant(record) ? { ...record, heat: corrected(record.heat) } : record)),
+    doubts: [...certificate.doubts, noteOf("heat-number-confirmed", message, item, position)],
+  };
+}
+
+function doubted(certificate: Certificate, item: Item, position: number, because: string): Certificate {
+  const message = `The correction of ${item.quantity} at ${describePlace(item.evidence as Place)} was not applied: ${because}.`;
+  return { ...certificate, doubts: [...certificate.doubts, noteOf("correction-not-applied", message, item, position)] };
+}
+
+function noteOf(code: string, message: string, item: Item, position: number): Doubt {
+  return { code, message, evidence: { document: position, ...(item.evidence as Place) } };
+}
+
+function isSamePlace(left: Place, right: Item["evidence"]): boolean {
+  if ("page" in left && "page" in right) {
+    return left.page === right.page && left.box.every((edge, index) => edge === right.box[index]);
+  }
+  if ("sheet" in left && "sheet" in right) return left.sheet === right.sheet && left.cell === right.cell;
+  if ("line" in left && "line" in right) return left.line === right.line && left.column === right.column;
+  return "pointer" in left && "pointer" in right && left.pointer === right.pointer;
+}
