@@ -30,12 +30,13 @@ export function reduceRecords(document: ReadDocument, documentIndex: number): Ce
   return { heats, doubts: [...document.doubts.map((doubt) => placed(doubt, documentIndex)), ...doubts] };
 }
 
-interface ReducedTable {
+export interface ReducedTable {
   readonly heats: readonly HeatRecord[];
   readonly doubts: readonly Doubt[];
 }
 
-function reduceTable(table: Table, documentIndex: number): ReducedTable | undefined {
+/** One table: undefined where it holds no raw record. */
+export function reduceTable(table: Table, documentIndex: number): ReducedTable | undefined {
   const tensile = readTensileRecord(table);
   if (tensile) return tensileHeat(tensile, reduceRecord(tensile), documentIndex);
   const impact = readImpactRecord(table);
