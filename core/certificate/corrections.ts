@@ -69,7 +69,7 @@ function applyOne(certificate: Certificate, item: Item, signed: string, position
       return correctReading(reading, item, signed);
     }),
   }));
-  if (found) return { ...certificate, heats };
+  if (found) return settled({ ...certificate, heats }, item);
   return addReading(certificate, item, signed, position);
 }
 
@@ -109,7 +109,15 @@ function addReading(certificate: Certificate, item: Item, signed: string, positi
   const heats = certificate.heats.map((record, at) =>
     at === index ? { ...record, readings: [...record.readings, reading] } : record,
   );
-  return { ...certificate, heats };
+  return settled({ ...certificate, heats }, item);
+}
+
+/** What a person has looked at is no longer in doubt. */
+function settled(certificate: Certificate, item: Item): Certificate {
+  const doubts = certificate.doubts.filter(
+    ({ evidence, quantity }) => !(evidence && quantity === item.quantity && isSamePlace(evidence, item.evidence)),
+  );
+  return { ...certificate, doubts };
 }
 
 function correctHeatNumber(certificate: Certificate, item: Item, signed: string, position: number): Certificate {

@@ -45,7 +45,9 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
   ];
   const judgements = [
     ...gradeJudgements,
-    ...(judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged),
+    ...(judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged).map((judgement) =>
+      loweredByDoubt(judgement, evidence),
+    ),
     ...judgeDocumentType(requirement, certificates),
     ...heatNumberInDoubt(heat),
     ...heatContradictions(
@@ -55,6 +57,19 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
     ...dateContradictions(certificates),
   ];
   return { verdict: worstOutcome(judgements.map(({ outcome }) => outcome)), grades, evidence, judgements };
+}
+
+/** A value of this heat that could not be read may be the one that fails, however good its neighbours are. */
+function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement {
+  const quantity = judgement.readings[0]?.quantity;
+  const doubt = evidence.doubts.find((candidate) => candidate.heat !== undefined && candidate.quantity === quantity);
+  if (judgement.outcome !== "pass" || quantity === undefined || !doubt) return judgement;
+  return {
+    ...judgement,
+    outcome: "undetermined",
+    reason: "low-confidence",
+    says: { code: "doubted", doubt: doubt.message },
+  };
 }
 
 function projectLimits(requirement: Requirement | null): AppliedLimit[] {

@@ -21,7 +21,7 @@ export function sentenceOf(judgement: Judgement): string {
     case "low-confidence":
       return `${subject(judgement)} was not read with certainty (confidence ${says.confidence.toFixed(2)}); confirm it on the document.`;
     case "doubted":
-      return `${nameOf(judgement.quantity)} could not be read: ${uncapitalised(says.doubt)}`;
+      return `${nameOf(judgement.quantity)} could not all be read: ${uncapitalised(says.doubt)}`;
     case "unit-unknown":
       return `${subject(judgement)} is in ${says.stated}, which cannot be held${against(judgement)}.`;
     case "unverified":

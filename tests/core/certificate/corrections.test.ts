@@ -65,6 +65,20 @@ describe("applyCorrections", () => {
     expect(after.doubts.map(({ code }) => code)).toEqual(["correction-not-applied"]);
   });
 
+  it("settles a doubt at the place that was looked at", () => {
+    const evidence = { document: 0, sheet: "Sheet1", cell: "D7" };
+    const doubts = [{ code: "not-a-number", message: "?", quantity: "Mn", heat: "H4471", evidence }];
+    const corrections = correctionsSchema.parse({
+      corrections: 1,
+      by: "M. Ostergaard",
+      date: "2026-03-09",
+      items: [
+        { document: SHA256, evidence: { sheet: "Sheet1", cell: "D7" }, quantity: "Mn", value: "1.6", heat: "H4471" },
+      ],
+    });
+    expect(applyCorrections({ ...certificate, doubts }, 0, SHA256, corrections).doubts).toEqual([]);
+  });
+
   it("leaves other documents alone", () => {
     expect(apply({ document: "b".repeat(64) }).after).toEqual(certificate);
   });

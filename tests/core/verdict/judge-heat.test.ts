@@ -97,6 +97,28 @@ describe("chemistry", () => {
   });
 });
 
+describe("doubts", () => {
+  const doubt = { code: "not-a-number", message: '"4?1" for Rm is not a number that could be read.', quantity: "Rm" };
+  const judgeWith = (heat?: string) =>
+    judgeHeat({
+      heat: heatOf(clean304L()),
+      certificates: [],
+      doubts: [{ ...doubt, ...(heat !== undefined && { heat }) }],
+      requirement: requirement(),
+      library,
+    });
+
+  it("keep a quantity of the heat from passing, however good its other values are", () => {
+    const finding = findingFor(judgeWith("H4471").judgements.map(reportFinding), "Rm");
+    expect([finding.outcome, finding.reason]).toEqual(["undetermined", "low-confidence"]);
+    expect(finding.message).toContain('"4?1"');
+  });
+
+  it("of no certain heat are reported and do not decide", () => {
+    expect(judgeWith().verdict).toBe("pass");
+  });
+});
+
 describe("product analysis", () => {
   const withProduct = (quantity: Quantity, text: string) => [
     ...clean304L(),
