@@ -2,7 +2,7 @@ import type { Finding, Outcome } from "../verdict/finding.js";
 import { ADVICE } from "./advice.js";
 import { sourceText } from "./limit-text.js";
 import { outcomeWord } from "./outcome-word.js";
-import { placeText } from "./place-text.js";
+import { placesText, placeText } from "./place-text.js";
 import { onOneLine } from "./printable.js";
 import type { Report, ReportHeat } from "./report.js";
 import { tally } from "./tally.js";
@@ -47,10 +47,13 @@ function heatLines(heat: ReportHeat, report: Report, paint: Paint): readonly str
 }
 
 function findingLines(finding: Finding, heat: ReportHeat, report: Report): readonly string[] {
-  const places = heat.readings
-    .filter(({ id }) => finding.readings.includes(id))
-    .map(({ printed, evidence }) => `"${printed}" in ${placeText(evidence, report)}`);
-  const read = places.length === 0 ? "" : `; read ${places.join(", ")}`;
+  const readings = heat.readings.filter(({ id }) => finding.readings.includes(id));
+  const printed = readings.map((reading) => `"${reading.printed}"`).join(", ");
+  const places = placesText(
+    readings.map(({ evidence }) => evidence),
+    report,
+  );
+  const read = readings.length === 0 ? "" : `; read ${printed} in ${places}`;
   return [
     `    ${SIGNS[finding.outcome]} ${onOneLine(finding.message)}`,
     `        ${onOneLine(`${sourceText(finding)}; ${finding.source.known}${read}`)}`,

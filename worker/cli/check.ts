@@ -4,9 +4,9 @@ import { join, resolve } from "node:path";
 import type { Report } from "../../core/report/report.js";
 import { tally } from "../../core/report/tally.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
+import { createVerifier } from "../create-verifier.js";
 import { type GivenDocument, type VerifiedReport, verifyDocuments } from "../jobs/verify-documents.js";
 import { gradeFolders } from "../store/grade-folders.js";
-import { openVerifier } from "../verifier.js";
 import { CHECK_USAGE, type CheckOptions, readCheckOptions } from "./check-options.js";
 import { FACES } from "./faces.js";
 import { gatherDocuments } from "./gather-documents.js";
@@ -46,7 +46,7 @@ async function verify(
   terminal: Terminal,
 ): Promise<VerifiedReport> {
   const folders = options.gradeFolders.length > 0 ? options.gradeFolders : gradeFolders(terminal.env);
-  const verifier = await openVerifier({
+  const verifier = await createVerifier({
     children: Math.min(documents.length, availableParallelism()),
     gradeFolders: folders.map((name) => resolve(terminal.folder, name)),
   });

@@ -1,7 +1,7 @@
 import type { Finding } from "../../verdict/finding.js";
 import { ADVICE } from "../advice.js";
 import { sourceText } from "../limit-text.js";
-import { placeText } from "../place-text.js";
+import { placesText } from "../place-text.js";
 import type { Report, ReportHeat, ReportReading } from "../report.js";
 import { known } from "./known.js";
 import { outcomeSymbol } from "./outcome-mark.js";
@@ -38,12 +38,16 @@ function item(finding: Finding, heat: ReportHeat, report: Report, sentence: Html
   const readings = heat.readings.filter(({ id }) => finding.readings.includes(id));
   return html`<li>${outcomeSymbol(finding.outcome)}<div><p>${sentence}</p>
 <p class="from">${sourceText(finding)}; ${known(finding)}</p>
-${readings.length > 0 && html`<p class="from">Read: ${readings.map((reading, index) => readPlace(reading, index, report))}</p>\n`}${
-  finding.notes?.map((note) => html`<p class="from">${note}</p>\n`) ?? false
-}</div></li>
+${
+  readings.length > 0 &&
+  html`<p class="from">Read: ${quoted(readings)} in ${placesText(
+    readings.map(({ evidence }) => evidence),
+    report,
+  )}</p>\n`
+}${finding.notes?.map((note) => html`<p class="from">${note}</p>\n`) ?? false}</div></li>
 `;
 }
 
-function readPlace(reading: ReportReading, index: number, report: Report): Html {
-  return html`${index > 0 && "; "}<q>${reading.printed}</q> in ${placeText(reading.evidence, report)}`;
+function quoted(readings: readonly ReportReading[]): readonly Html[] {
+  return readings.map(({ printed }, index) => html`${index > 0 && ", "}<q>${printed}</q>`);
 }

@@ -1,8 +1,9 @@
 import type { Finding } from "../../verdict/finding.js";
 import type { FindingGroup } from "../finding-groups.js";
 import { judgedText, limitText, marginText, sourceText } from "../limit-text.js";
-import { placeText } from "../place-text.js";
+import { placesText } from "../place-text.js";
 import type { Report, ReportHeat } from "../report.js";
+import { nameOf } from "../wording/names.js";
 import { known } from "./known.js";
 import { outcomeMark } from "./outcome-mark.js";
 import { type Column, table } from "./table.js";
@@ -17,7 +18,7 @@ export function findingTable(group: FindingGroup, heat: ReportHeat, heatNumber: 
 
 function limitColumns(heat: ReportHeat, heatNumber: number, report: Report): readonly Column<Finding>[] {
   return [
-    { heading: "Quantity", width: 9, names: true, cell: ({ quantity }) => quantity },
+    { heading: "Quantity", width: 9, names: true, cell: quantityName },
     { heading: "Outcome", width: 13, cell: ({ outcome }) => outcomeMark(outcome) },
     { heading: "Limit", width: 13, cell: limitText },
     { heading: "Judged value", width: 10, cell: (finding) => judgedText(finding) || "–" },
@@ -45,8 +46,18 @@ function source(finding: Finding): Html {
 function places(finding: Finding, heat: ReportHeat, heatNumber: number, report: Report): Html {
   const readings = heat.readings.filter(({ id }) => finding.readings.includes(id));
   if (readings.length === 0) return html`–`;
-  return html`${readings.map(
-    ({ id, printed, evidence }, index) =>
-      html`${index > 0 && html`<br>`}<a href="#heat-${heatNumber}-reading-${id}">${printed}</a> <span class="from">${placeText(evidence, report)}</span>`,
-  )}`;
+  const links = readings.map(
+    ({ id, printed }, index) => html`${index > 0 && ", "}<a href="#heat-${heatNumber}-reading-${id}">${printed}</a>`,
+  );
+  const evidences = readings.map(({ evidence }) => evidence);
+  return html`${links} <span class="from">${placesText(evidences, report)}</span>`;
+}
+
+/** "C Carbon", "Rm Tensile strength": the symbol that the certificate prints, and the word that a person says. */
+function quantityName({ quantity }: Finding): Html {
+  const words = nameOf(quantity)
+    .split(/[ ,]+/)
+    .filter((word) => !quantity.split(" ").includes(word))
+    .join(" ");
+  return html`${quantity}${words !== "" && html` <span class="from">${words}</span>`}`;
 }

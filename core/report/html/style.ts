@@ -61,6 +61,7 @@ h2 .mark { margin-left: .5rem; font-size: 1.05rem; }
 .advice { margin: .2rem 0 .6rem; padding: .45rem .8rem; border-left: 4px solid var(--undetermined); background: #fbf6ec; }
 .from { color: #3d434b; font-size: .9rem; }
 .note { display: block; }
+tbody th .from { font-weight: 400; }
 .of-heat { font-weight: 400; }
 .unverified { display: inline-block; padding: 0 .35em; border: 1.5px dashed var(--undetermined); color: var(--undetermined); font-size: .9rem; font-weight: 600; }
 .digest { font: .8rem/1.35 ui-monospace, Menlo, Consolas, "DejaVu Sans Mono", monospace; overflow-wrap: anywhere; }

@@ -1,7 +1,7 @@
 import type { Workbook } from "exceljs";
 import { newWorkbook, put, row, ruled, shown, workbookBytes } from "../sheet.js";
 import { norrvikWorkbook } from "./norrvik.js";
-import { A240_304L, TENSILE_TITLES } from "./norrvik-304l.js";
+import { A240_304L, analysis, TENSILE_TITLES } from "./norrvik-304l.js";
 
 /** The mill certificate of the plate that the welding procedure was tested on: nothing wrong with it. */
 export function hazPlateCertificate(): Promise<Uint8Array> {
@@ -12,7 +12,7 @@ export function hazPlateCertificate(): Promise<Uint8Array> {
     order: "T-204 / 2",
     product: "Hot rolled plate",
     dimensions: "14 x 2500 x 6000 mm",
-    analyses: [["N43310", ...row(3, 0.021, 0.39, 1.48, 0.027, 0.001), ...row(2, 18.31, 8.12), shown(0.066, 3)]],
+    analyses: [analysis("N43310", 0.021, 0.39, 1.48, 0.027, 0.001, 18.31, 8.12, 0.066)],
     tensileTitles: TENSILE_TITLES,
     tensile: [["N43310", "43310-02", ...row(0, 279, 314, 604, 58, 165)]],
   });

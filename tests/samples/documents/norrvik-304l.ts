@@ -9,4 +9,10 @@ export const A240_304L = {
   tensileMin: [undefined, shown(170, 0), undefined, shown(485, 0), shown(40, 0), "max 201"],
 } as const;
 
+/** C, Si, Mn, P, S, Cr, Ni, N with the places that the mill prints each with. */
+export function analysis(heat: string, ...percent: readonly number[]) {
+  const places = [3, 2, 2, 3, 3, 2, 2, 3];
+  return [heat, ...percent.map((value, index) => shown(value, places[index]!))];
+}
+
 export const TENSILE_TITLES = ["Heat No.", "Plate No.", "Rp0.2 MPa", "Rp1.0 MPa", "Rm MPa", "A50 mm %", "HBW"] as const;
