@@ -2,6 +2,7 @@ import express, { type Express } from "express";
 import type { AppDeps } from "./deps.js";
 import { answerProblem } from "./middleware/answer-problem.js";
 import { authenticate } from "./middleware/authenticate.js";
+import { limitRate } from "./middleware/limit-rate.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
@@ -23,7 +24,7 @@ export function createApp(deps: AppDeps): Express {
 
   app.use(requestLog(deps.logger), securityHeaders);
   app.use(healthRoutes(deps), descriptionRoutes(deps));
-  app.use("/v1", authenticate(deps.keys));
+  app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
   app.use("/v1", keyRoutes(deps), submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps), eventRoutes(deps));
   app.use(() => {
     throw new Problem("path-unknown");

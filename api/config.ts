@@ -1,4 +1,5 @@
 import { z } from "zod";
+import type { RateRules } from "./middleware/limit-rate.js";
 
 const wholeNumber = (fallback: number, atLeast = 1) => z.coerce.number().int().min(atLeast).default(fallback);
 const list = z
@@ -31,6 +32,11 @@ const configSchema = z.object({
   HEATGATE_MAX_DOCUMENT_BYTES: wholeNumber(25_000_000),
   HEATGATE_MAX_SUBMISSION_BYTES: wholeNumber(100_000_000),
   HEATGATE_MAX_DOCUMENTS: wholeNumber(50),
+  /** What one key may send. */
+  HEATGATE_REQUESTS_PER_MINUTE: wholeNumber(1_200),
+  HEATGATE_BYTES_PER_MINUTE: wholeNumber(1_000_000_000),
+  /** Submissions that may wait to be worked on before further ones are refused. */
+  HEATGATE_MAX_BACKLOG: wholeNumber(10_000),
   HEATGATE_LOG_LEVEL: z.enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"]).default("info"),
 });
 
@@ -43,6 +49,8 @@ export interface ApiConfig {
   readonly concurrency: number;
   readonly receivers: ReceiverRules;
   readonly limits: UploadLimits;
+  readonly rates: RateRules;
+  readonly backlog: number;
   readonly logLevel: string;
 }
 
@@ -86,6 +94,11 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       submissionBytes: settings.HEATGATE_MAX_SUBMISSION_BYTES,
       documents: settings.HEATGATE_MAX_DOCUMENTS,
     },
+    rates: {
+      requestsPerMinute: settings.HEATGATE_REQUESTS_PER_MINUTE,
+      bytesPerMinute: settings.HEATGATE_BYTES_PER_MINUTE,
+    },
+    backlog: settings.HEATGATE_MAX_BACKLOG,
     logLevel: settings.HEATGATE_LOG_LEVEL,
   };
 }

@@ -3,6 +3,7 @@ import type { Report } from "../core/report/report.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { UploadLimits } from "./config.js";
+import type { RateRules } from "./middleware/limit-rate.js";
 
 /** Draws a finished report in one form. */
 export interface Face {
@@ -22,6 +23,9 @@ export interface AppDeps {
   /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
   readonly uploadFolder: string;
   readonly limits: UploadLimits;
+  readonly rates: RateRules;
+  /** Submissions that may wait to be worked on. */
+  readonly backlog: number;
   /** What is wrong with a callback's address, as far as can be said before the name is resolved. */
   callbackProblem(url: string): string | undefined;
   /** Forms of the report besides JSON, in the order of preference. */

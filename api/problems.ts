@@ -212,6 +212,17 @@ export const PROBLEMS = {
     title: "The tags have faults",
     advice: 'Tags are one flat JSON object of texts, such as { "order": "4500012", "supplier": "…" }.',
   },
+  "quota-exceeded": {
+    status: 429,
+    title: "The key has used up what it may send in a minute",
+    advice:
+      "Send it again after Retry-After. RateLimit-Policy says how much a minute holds, RateLimit what is left of it.",
+  },
+  "queue-full": {
+    status: 503,
+    title: "Too much work is waiting",
+    advice: "Nothing was accepted. Send it again after Retry-After.",
+  },
   starting: {
     status: 503,
     title: "The service is still starting",

@@ -13,7 +13,7 @@ export const problemSchema = problemOf(PROBLEM_CODES).meta({
 });
 
 /** What any operation behind a key can refuse besides. */
-export const KEY_REFUSALS = ["key-missing", "key-unknown", "scope-missing", "cross-site"] as const;
+export const KEY_REFUSALS = ["key-missing", "key-unknown", "scope-missing", "cross-site", "quota-exceeded"] as const;
 
 /** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
 export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {

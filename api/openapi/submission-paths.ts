@@ -95,6 +95,7 @@ const submit: ZodOpenApiOperationObject = {
       "idempotency-key-reused",
       "request-aborted",
       "store-unavailable",
+      "queue-full",
     ),
   },
 };

@@ -3,6 +3,7 @@ import type { Records, SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { limitBacklog } from "../middleware/limit-backlog.js";
 import { Problem } from "../problems.js";
 import { idempotencyKey } from "../requests/idempotency.js";
 import { listFilter, listQuerySchema } from "../requests/list-query.js";
@@ -21,7 +22,7 @@ export function submissionRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions")
-    .post(needs("submit"), async (request, response) => {
+    .post(needs("submit"), limitBacklog(deps.records, deps.backlog), async (request, response) => {
       const owner = holderOf(response).client;
       const key = idempotencyKey(request.get("Idempotency-Key"));
       const accepted = await running.during(owner, key, () =>

@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { EventEmitter, once } from "node:events";
 import {
+  type Backlog,
   BadCursor,
   type EventRecord,
   type Failure,
@@ -70,6 +71,11 @@ export class MemoryRecords implements Partial<Records> {
   async listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]> {
     const isTheirs = (id: string) => owner === undefined || this.kept.get(id)?.record.owner === owner;
     return this.#events.filter(({ sequence, submission }) => sequence > after && isTheirs(submission)).slice(0, limit);
+  }
+
+  async countBacklog(): Promise<Backlog> {
+    const count = (state: string) => [...this.kept.values()].filter(({ record }) => record.state === state).length;
+    return { accepted: count("accepted"), working: count("working"), oldestPendingSeconds: 0, deliveriesPending: 0 };
   }
 
   async listDeliveries() {

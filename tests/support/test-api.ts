@@ -52,6 +52,8 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
     uploadFolder,
     limits: { documentBytes: 1_000_000, submissionBytes: 2_000_000, documents: 5 },
+    rates: { requestsPerMinute: 10_000, bytesPerMinute: 1_000_000_000 },
+    backlog: 1_000,
     callbackProblem: (url) => (url.startsWith("https://receiver.example/") ? undefined : "It is not the receiver."),
     faces: FACES,
     ...change,

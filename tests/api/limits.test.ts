@@ -1,0 +1,45 @@
+import request from "supertest";
+import { afterEach, expect, it } from "vitest";
+import { type TestApi, testApi } from "../support/test-api.js";
+
+let api: TestApi;
+afterEach(() => api.remove());
+
+const submit = (text = "Heat;C") => request(api.app).post("/v1/submissions").type("text/csv").send(text);
+
+it("a key hears what is left of its minute, and then when to come back", async () => {
+  api = testApi({ rates: { requestsPerMinute: 2, bytesPerMinute: 1_000 } });
+  const first = await submit();
+  expect(first.headers["ratelimit-policy"]).toBe('"requests";q=2;w=60, "bytes";q=1000;qu="content-bytes";w=60');
+  expect(first.headers.ratelimit).toBe('"requests";r=1;t=60, "bytes";r=994;t=60');
+  expect((await submit()).status).toBe(202);
+  const third = await submit();
+  expect(third.body.code).toBe("quota-exceeded");
+  expect(Number(third.headers["retry-after"])).toBeGreaterThan(0);
+  expect(api.records.kept.size).toBe(2);
+});
+
+it("bytes count as well, and one key's use is not another's", async () => {
+  api = testApi({ rates: { requestsPerMinute: 100, bytesPerMinute: 100 } });
+  expect((await submit("1".repeat(101))).body.code).toBe("quota-exceeded");
+  const { key } = await api.keys.create({ client: "other", name: "a", scopes: ["submit"] });
+  expect((await submit().set("Authorization", `Bearer ${key}`)).status).toBe(202);
+});
+
+it("a body that does not state its length is charged afterwards", async () => {
+  api = testApi({ rates: { requestsPerMinute: 100, bytesPerMinute: 500 } });
+  const chunked = request(api.app).post("/v1/submissions").type("text/csv").set("Transfer-Encoding", "chunked");
+  chunked.write("1".repeat(600));
+  expect((await chunked).status).toBe(202);
+  await expect.poll(async () => (await request(api.app).get("/v1/events")).headers.ratelimit).toContain('"bytes";r=0');
+});
+
+it("nothing more is taken in while too much is waiting", async () => {
+  api = testApi({ backlog: 1 });
+  expect((await submit()).status).toBe(202);
+  await new Promise((resolve) => setTimeout(resolve, 1_050));
+  const refused = await submit();
+  expect(refused.status).toBe(503);
+  expect(refused.body.code).toBe("queue-full");
+  expect(refused.headers["retry-after"]).toBe("30");
+});
