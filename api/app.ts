@@ -12,6 +12,7 @@ import { eventRoutes } from "./routes/events.js";
 import { healthRoutes } from "./routes/health.js";
 import { keyRoutes } from "./routes/keys.js";
 import { reportRoutes } from "./routes/reports.js";
+import { requirementRoutes } from "./routes/requirements.js";
 import { submissionRoutes } from "./routes/submissions.js";
 
 /** The whole HTTP front as one Express app; it listens nowhere yet. */
@@ -25,7 +26,15 @@ export function createApp(deps: AppDeps): Express {
   app.use(requestLog(deps.logger), securityHeaders);
   app.use(healthRoutes(deps), descriptionRoutes(deps));
   app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
-  app.use("/v1", keyRoutes(deps), submissionRoutes(deps), reportRoutes(deps), documentRoutes(deps), eventRoutes(deps));
+  app.use(
+    "/v1",
+    keyRoutes(deps),
+    submissionRoutes(deps),
+    reportRoutes(deps),
+    documentRoutes(deps),
+    eventRoutes(deps),
+    requirementRoutes(deps),
+  );
   app.use(() => {
     throw new Problem("path-unknown");
   });

@@ -2,6 +2,7 @@ import type { Logger } from "pino";
 import type { Report } from "../core/report/report.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
+import type { Requirements } from "../worker/store/requirements.js";
 import type { UploadLimits } from "./config.js";
 import type { RateRules } from "./middleware/limit-rate.js";
 
@@ -19,6 +20,7 @@ export interface AppDeps {
   readonly records: Records;
   readonly documents: DocumentStore;
   readonly keys: Keys;
+  readonly requirements: Requirements;
   readonly logger: Logger;
   /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
   readonly uploadFolder: string;

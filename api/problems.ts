@@ -176,6 +176,16 @@ export const PROBLEMS = {
     title: "The requirement has faults",
     advice: 'errors[] points at each fault with a JSON Pointer. Numbers are text, so that digits count: "0.030".',
   },
+  "requirement-unknown": {
+    status: 404,
+    title: "There is no such requirement",
+    advice: "GET /v1/requirements lists them. A version is named after an @: t-204-shell-plate@3.",
+  },
+  "version-outdated": {
+    status: 412,
+    title: "The requirement has been changed meanwhile",
+    advice: "Read it again, take its ETag as If-Match, and put your change over that.",
+  },
   "callback-invalid": {
     status: 422,
     title: "The callback has faults",

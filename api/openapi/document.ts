@@ -4,6 +4,7 @@ import type { Face } from "../deps.js";
 import { descriptionPaths } from "./description-paths.js";
 import { eventPaths } from "./event-paths.js";
 import { keyPaths } from "./key-paths.js";
+import { requirementPaths } from "./requirement-paths.js";
 import { KEY_SCHEME } from "./security.js";
 import { submissionPaths } from "./submission-paths.js";
 
@@ -33,7 +34,13 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
           "Sunset header for at least twelve months first.",
       },
       components: { securitySchemes: { key: KEY_SCHEME } },
-      paths: { ...submissionPaths(faces), ...eventPaths(), ...keyPaths(), ...descriptionPaths() },
+      paths: {
+        ...submissionPaths(faces),
+        ...eventPaths(),
+        ...requirementPaths(),
+        ...keyPaths(),
+        ...descriptionPaths(),
+      },
     },
     {
       override: ({ zodSchema, jsonSchema, io }) => {

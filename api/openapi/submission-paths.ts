@@ -4,6 +4,7 @@ import { requirementSchema } from "../../core/requirement/requirement.js";
 import type { Face } from "../deps.js";
 import { callbackSchema } from "../requests/callback.js";
 import { listQuerySchema } from "../requests/list-query.js";
+import { slugSchema } from "../requests/requirement-reference.js";
 import { tagsSchema } from "../requests/tags.js";
 import { reportSchema } from "../responses/report-schema.js";
 import { acceptedSchema, submissionSchema, submissionsSchema } from "../responses/submission-body.js";
@@ -19,9 +20,9 @@ const bytes = { type: "string", format: "binary" } as const;
 
 const formSchema = z.object({
   document: z.array(z.string().meta({ override: bytes })).min(1),
-  requirement: requirementSchema
-    .optional()
-    .meta({ description: "Left out: each certificate is held to the grades it claims" }),
+  requirement: z.union([requirementSchema, slugSchema]).optional().meta({
+    description: "JSON, or the name of a stored one. Left out: each certificate is held to the grades it claims",
+  }),
   callback: callbackSchema
     .optional()
     .meta({ description: "Where to tell of the result. A secret is made where none is given" }),
@@ -50,7 +51,13 @@ const submit: ZodOpenApiOperationObject = {
         .optional()
         .meta({ description: "Names a document that is the body", example: 'attachment; filename="H4471.csv"' }),
     }),
-    query: z.object({ name: z.string().optional().meta({ description: "Names a document that is the body" }) }),
+    query: z.object({
+      name: z.string().optional().meta({ description: "Names a document that is the body" }),
+      requirement: z.string().optional().meta({
+        description: "Name of a stored requirement for a document that is the body, with or without a version",
+        example: "t-204-shell-plate@3",
+      }),
+    }),
   },
   requestBody: {
     required: true,
@@ -88,6 +95,7 @@ const submit: ZodOpenApiOperationObject = {
       "part-unknown",
       "parameter-invalid",
       "requirement-invalid",
+      "requirement-unknown",
       "callback-invalid",
       "callback-refused",
       "tags-invalid",

@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import canonicalize from "canonicalize";
+import type { Requirement } from "../../core/requirement/requirement.js";
 import { Problem } from "../problems.js";
 import type { Received } from "../uploads/received.js";
 
@@ -20,7 +21,7 @@ export function idempotencyKey(header: string | undefined): string | undefined {
  * What a submission says, as one digest. It is made of the meaning and not of the body's bytes, for a client that sends a
  * form again chooses another boundary. A secret made here is no part of it.
  */
-export function fingerprint({ documents, requirement, callback, tags }: Received): string {
+export function fingerprint({ documents, callback, tags }: Received, requirement: Requirement | null): string {
   const meaning = {
     documents: documents.map(({ name, mediaType, sha256 }) => ({ name, mediaType, sha256 })),
     requirement,

@@ -1,7 +1,9 @@
+import type { Requirement } from "../../core/requirement/requirement.js";
 import { IdempotencyKeyReused, type SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { Problem } from "../problems.js";
 import { fingerprint } from "../requests/idempotency.js";
+import { requirementOf } from "../requests/requirement-reference.js";
 import type { Received } from "../uploads/received.js";
 
 export interface Accepted {
@@ -26,7 +28,8 @@ export async function acceptSubmission(
     throw new Problem("callback-refused", { detail: callbackProblem, errors });
   }
 
-  const idempotency = key === undefined ? undefined : { key, fingerprint: fingerprint(received) };
+  const requirement = await requirementOf(received.requirementText, owner, deps.requirements);
+  const idempotency = key === undefined ? undefined : { key, fingerprint: fingerprint(received, requirement) };
   const earlier = idempotency && (await deps.records.findByIdempotencyKey(owner, idempotency.key));
   if (earlier) {
     if (earlier.fingerprint !== idempotency.fingerprint) throw new Problem("idempotency-key-reused");
@@ -34,14 +37,15 @@ export async function acceptSubmission(
   }
 
   for (const document of received.documents) await deps.documents.put(document.sha256, document.path);
-  const record = await createSubmission(deps, owner, received, idempotency);
+  const record = await createSubmission(deps, owner, received, requirement, idempotency);
   return { record, secret: callback?.isSecretNew ? callback.secret : undefined, isReplay: false };
 }
 
 async function createSubmission(
   { records }: AppDeps,
   owner: string,
-  { documents, requirement, tags, callback }: Received,
+  { documents, tags, callback }: Received,
+  requirement: Requirement | null,
   idempotency: { readonly key: string; readonly fingerprint: string } | undefined,
 ): Promise<SubmissionRecord> {
   try {

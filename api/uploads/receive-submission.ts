@@ -4,7 +4,6 @@ import type { Request } from "express";
 import type { UploadLimits } from "../config.js";
 import { Problem } from "../problems.js";
 import { readCallback } from "../requests/callback.js";
-import { readRequirement } from "../requests/requirement.js";
 import { readTags } from "../requests/tags.js";
 import { requestTooLarge } from "./keep-document.js";
 import { receiveMultipart } from "./receive-multipart.js";
@@ -40,14 +39,20 @@ async function receive(request: Request, folder: string, limits: UploadLimits): 
     bytesLeft: limits.submissionBytes,
   };
   if (mediaTypeOf(request.headers["content-type"]) !== "multipart/form-data") {
-    return { documents: [await receiveRaw(request, folder, allowance)], requirement: null, tags: {} };
+    const document = await receiveRaw(request, folder, allowance);
+    const { requirement } = request.query;
+    return {
+      documents: [document],
+      requirementText: typeof requirement === "string" ? requirement : undefined,
+      tags: {},
+    };
   }
   const { documents, texts } = await receiveMultipart(request, folder, allowance, limits);
   if (documents.length === 0) throw new Problem("document-missing");
   const callback = readCallback(texts.callback);
   return {
     documents,
-    requirement: readRequirement(texts.requirement),
+    requirementText: texts.requirement,
     tags: readTags(texts.tags),
     ...(callback ? { callback } : {}),
   };

@@ -1,4 +1,3 @@
-import type { Requirement } from "../../core/requirement/requirement.js";
 import type { StoredDocument } from "../../worker/store/records.js";
 
 export interface ReceivedDocument extends StoredDocument {
@@ -16,7 +15,8 @@ export interface Callback {
 /** A submission taken apart, checked, and not yet kept. */
 export interface Received {
   readonly documents: readonly ReceivedDocument[];
-  readonly requirement: Requirement | null;
+  /** JSON, or the name of a stored requirement; not looked at yet. */
+  readonly requirementText: string | undefined;
   readonly callback?: Callback;
   readonly tags: Readonly<Record<string, string>>;
 }

@@ -18,6 +18,12 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/submissions/{id}/deliveries": "read",
   "POST /v1/submissions/{id}/deliveries": "submit",
   "GET /v1/events": "read",
+  "GET /v1/requirements": "read",
+  "GET /v1/requirements/{slug}": "read",
+  "PUT /v1/requirements/{slug}": "decide",
+  "GET /v1/requirements/{slug}/versions": "read",
+  "GET /v1/requirements/{slug}/versions/{version}": "read",
+  "GET /v1/requirements/{slug}/difference": "read",
   "GET /v1/keys": "admin",
   "POST /v1/keys": "admin",
   "DELETE /v1/keys/{id}": "admin",
@@ -38,7 +44,12 @@ const keyWith = async (client: string, scopes: readonly Scope[]) =>
 
 async function statusOf(operation: string, authorization: string, id = "0197b2c4-0000-7000-8000-000000000000") {
   const [method = "", template = ""] = operation.split(" ");
-  const path = template.replace("{id}", id).replace("{sha256}", "0".repeat(64)).replace("{code}", "fault");
+  const path = template
+    .replace("{id}", id)
+    .replace("{sha256}", "0".repeat(64))
+    .replace("{code}", "fault")
+    .replace("{slug}", "a")
+    .replace("{version}", "1");
   const send = request(api.app)[method.toLowerCase() as "get"](path).set("Authorization", authorization);
   return await (method === "GET" ? send : send.send({}));
 }

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import type { RunningWorker } from "../../worker/start-worker.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
 import { openKeys } from "../../worker/store/sql-keys.js";
+import { openRequirements } from "../../worker/store/sql-requirements.js";
 import type { Stores } from "../../worker/store/stores.js";
 import { namingVerifier, sha256, temporaryFolder } from "../support/invented.js";
 import { startReceiver } from "../support/receiver.js";
@@ -119,6 +120,23 @@ it("tells the receiver by a signed webhook, and again when asked", async () => {
   const [, second] = await receiver.waitFor(2);
   expect(second!.headers["webhook-id"]).toBe(first!.headers["webhook-id"]);
   await receiver.close();
+});
+
+it("requirements: versions count up, stay as they were put, and are the owner's", async () => {
+  const requirements = openRequirements(stores.pool);
+  const one = { requirement: 1, name: "T-204", limits: [{ quantity: "C", max: "0.030", unit: "%" }] } as const;
+  const two = { ...one, name: "T-204 b" } as const;
+  const put = (requirement: typeof one | typeof two, over?: number) =>
+    requirements.put("tarnholm", "t-204", requirement as never, "ERP", over);
+  expect(await put(one, 0)).toMatchObject({ isNew: true, stored: { version: 1, createdBy: "ERP" } });
+  expect(await put(one)).toMatchObject({ isNew: false, stored: { version: 1 } });
+  expect(await put(two, 9)).toBeUndefined();
+  const [second, third] = await Promise.all([put(two), put(one)]);
+  expect([second?.stored.version, third?.stored.version].sort()).toEqual([2, 3]);
+  expect((await requirements.get("tarnholm", "t-204", 1))?.requirement).toEqual(one);
+  expect(await requirements.versions("tarnholm", "t-204")).toHaveLength(3);
+  expect(await requirements.list("tarnholm")).toMatchObject([{ slug: "t-204", version: 3 }]);
+  expect(await requirements.get("other", "t-204")).toBeUndefined();
 });
 
 it("keys: two to a client, noted when used, gone when revoked", async () => {

@@ -16,6 +16,7 @@ import { checkAnswers } from "./check-answers.js";
 import { folderDocuments } from "./folder-documents.js";
 import { memoryKeys } from "./memory-keys.js";
 import { MemoryRecords } from "./memory-records.js";
+import { memoryRequirements } from "./memory-requirements.js";
 
 export interface TestApi {
   readonly app: Express;
@@ -47,6 +48,7 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
   const ours = keys.create({ client: "tarnholm", name: "tests", scopes: SCOPES });
   const deps: AppDeps = {
     keys,
+    requirements: memoryRequirements(),
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),

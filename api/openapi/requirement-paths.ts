@@ -1,0 +1,109 @@
+import { z } from "zod";
+import type { ZodOpenApiPathsObject } from "zod-openapi";
+import { requirementSchema } from "../../core/requirement/requirement.js";
+import { slugSchema } from "../requests/requirement-reference.js";
+import { differencesSchema, requirementsSchema, storedRequirementSchema } from "../responses/requirement-body.js";
+import { differenceQuerySchema } from "../routes/requirements.js";
+import { KEY_REFUSALS, refusals } from "./answers.js";
+import { needsScope } from "./security.js";
+
+const path = z.object({ slug: slugSchema });
+const stored = { content: { "application/json": { schema: storedRequirementSchema } } };
+const several = { content: { "application/json": { schema: requirementsSchema } } };
+const unchanged = { "304": { description: "Nothing has changed since the ETag in If-None-Match" } };
+
+export function requirementPaths(): ZodOpenApiPathsObject {
+  return {
+    "/v1/requirements": {
+      get: {
+        operationId: "listRequirements",
+        ...needsScope("read"),
+        summary: "Stored requirements, each in its newest version",
+        tags: ["Requirements"],
+        responses: { "200": { description: "By slug", ...several }, ...unchanged, ...refusals(...KEY_REFUSALS) },
+      },
+    },
+    "/v1/requirements/{slug}": {
+      get: {
+        operationId: "readRequirement",
+        ...needsScope("read"),
+        summary: "A stored requirement in its newest version",
+        tags: ["Requirements"],
+        requestParams: { path },
+        responses: {
+          "200": { description: "The newest version", ...stored },
+          ...unchanged,
+          ...refusals(...KEY_REFUSALS, "requirement-unknown"),
+        },
+      },
+      put: {
+        operationId: "putRequirement",
+        ...needsScope("decide"),
+        summary: "Store a requirement; where there is one already this adds a version, and the older ones stay",
+        tags: ["Requirements"],
+        requestParams: {
+          path,
+          header: z.object({
+            "If-Match": z.string().optional().meta({ description: "Only over this version", example: '"3"' }),
+          }),
+        },
+        requestBody: { required: true, content: { "application/json": { schema: requirementSchema } } },
+        responses: {
+          "200": { description: "It is the newest version already", ...stored },
+          "201": { description: "A new version", ...stored },
+          ...refusals(
+            ...KEY_REFUSALS,
+            "parameter-invalid",
+            "requirement-invalid",
+            "version-outdated",
+            "json-broken",
+            "request-too-large",
+            "body-encoding",
+          ),
+        },
+      },
+    },
+    "/v1/requirements/{slug}/versions": {
+      get: {
+        operationId: "listRequirementVersions",
+        ...needsScope("read"),
+        summary: "All versions, newest first",
+        tags: ["Requirements"],
+        requestParams: { path },
+        responses: {
+          "200": { description: "The versions", ...several },
+          ...unchanged,
+          ...refusals(...KEY_REFUSALS, "requirement-unknown"),
+        },
+      },
+    },
+    "/v1/requirements/{slug}/versions/{version}": {
+      get: {
+        operationId: "readRequirementVersion",
+        ...needsScope("read"),
+        summary: "One version, which never changes",
+        tags: ["Requirements"],
+        requestParams: { path: path.extend({ version: z.string() }) },
+        responses: {
+          "200": { description: "The version", ...stored },
+          ...unchanged,
+          ...refusals(...KEY_REFUSALS, "requirement-unknown"),
+        },
+      },
+    },
+    "/v1/requirements/{slug}/difference": {
+      get: {
+        operationId: "compareRequirementVersions",
+        ...needsScope("read"),
+        summary: "Where two versions differ, by JSON Pointer",
+        tags: ["Requirements"],
+        requestParams: { path, query: differenceQuerySchema },
+        responses: {
+          "200": { description: "The differences", content: { "application/json": { schema: differencesSchema } } },
+          ...unchanged,
+          ...refusals(...KEY_REFUSALS, "requirement-unknown", "parameter-invalid"),
+        },
+      },
+    },
+  };
+}

@@ -1,0 +1,33 @@
+import type { Requirement } from "../../core/requirement/requirement.js";
+
+/** A requirement kept under a name of its owner's choice. A version never changes once it is there. */
+export interface StoredRequirement {
+  /** The owner's name for it in addresses: t-204-shell-plate. */
+  readonly slug: string;
+  readonly version: number;
+  readonly requirement: Requirement;
+  /** SHA-256 of its canonical JSON, as reports name it. */
+  readonly digest: string;
+  readonly createdAt: Date;
+  /** Name of the key that it was put with. */
+  readonly createdBy: string;
+}
+
+export interface Requirements {
+  /** Newest version of each, by slug. */
+  list(owner: string): Promise<readonly StoredRequirement[]>;
+  /** Without a version: the newest. */
+  get(owner: string, slug: string, version?: number): Promise<StoredRequirement | undefined>;
+  versions(owner: string, slug: string): Promise<readonly StoredRequirement[]>;
+  /**
+   * Adds a version, unless the newest is the same already. With `over` only if the newest is that one (0: there is none
+   * yet), so that two people who edit at once do not undo each other's work; undefined when it is not.
+   */
+  put(
+    owner: string,
+    slug: string,
+    requirement: Requirement,
+    by: string,
+    over?: number,
+  ): Promise<{ readonly stored: StoredRequirement; readonly isNew: boolean } | undefined>;
+}
