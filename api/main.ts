@@ -1,0 +1,140 @@
+#!/usr/bin/env node
+import { mkdir, realpath, rm } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Logger } from "pino";
+import { Registry } from "prom-client";
+import { profileOf, readSettings, type Settings } from "../worker/config.js";
+import { createVerifier } from "../worker/create-verifier.js";
+import { createLog } from "../worker/log.js";
+import { createMetrics } from "../worker/metrics.js";
+import { startWorker } from "../worker/start-worker.js";
+import { type Keys, SCOPES } from "../worker/store/keys.js";
+import { openStores } from "../worker/store/open-stores.js";
+import { openKeys } from "../worker/store/sql-keys.js";
+import { openRequirements } from "../worker/store/sql-requirements.js";
+import type { Stores } from "../worker/store/stores.js";
+import { receiverUrlProblem } from "../worker/webhooks/receiver-url.js";
+import { receiverPolicy, workerSettings } from "../worker/worker-settings.js";
+import { createApp } from "./app.js";
+import { type ApiConfig, readApiConfig } from "./config.js";
+import { FACES } from "./faces.js";
+import { type RunningServer, startServer } from "./server.js";
+
+export interface RunningService {
+  readonly url: string;
+  /** Made at the first start, when there is no key yet, and told only now. */
+  readonly firstKey: string | undefined;
+  stop(): Promise<void>;
+}
+
+const REQUESTS_GRACE_MS = 10_000;
+
+/** The HTTP front; in the embedded profile the worker runs beside it, for only one process may open the data folder. */
+export async function startService(environment: Readonly<Record<string, string | undefined>>): Promise<RunningService> {
+  const config = readApiConfig(environment);
+  const settings = readSettings(environment);
+  const log = createLog(settings.HEATGATE_LOG_LEVEL);
+  const server = await startServer(config.host, config.port);
+  try {
+    // Where nothing else is said, receivers and browsers reach the service where it listens.
+    const publicUrl = environment.HEATGATE_PUBLIC_URL || server.url;
+    return await startBehind(server, config, { ...settings, HEATGATE_PUBLIC_URL: publicUrl }, log);
+  } catch (error) {
+    await server.stop(0);
+    throw error;
+  }
+}
+
+async function startBehind(
+  server: RunningServer,
+  config: ApiConfig,
+  settings: Settings,
+  log: Logger,
+): Promise<RunningService> {
+  const stores = await openStores(settings, log);
+  const { records, documents, pool } = stores;
+  const worker = profileOf(settings) === "embedded" ? await startOwnWorker(stores, settings, log) : undefined;
+  const keys = openKeys(pool);
+  const firstKey = await makeFirstKey(keys);
+  server.serve(
+    createApp({
+      records,
+      documents,
+      keys,
+      requirements: openRequirements(pool),
+      logger: log,
+      uploadFolder: await ownUploadFolder(settings),
+      limits: config.limits,
+      rates: config.rates,
+      backlog: config.backlog,
+      callbackProblem: (url) => receiverUrlProblem(url, receiverPolicy(settings)),
+      faces: FACES,
+    }),
+  );
+  log.info({ url: server.url, profile: profileOf(settings) }, "serving");
+
+  return {
+    url: server.url,
+    firstKey,
+    async stop() {
+      await server.stop(REQUESTS_GRACE_MS);
+      await worker?.stop();
+      await stores.close();
+      log.info("stopped");
+    },
+  };
+}
+
+async function startOwnWorker(stores: Stores, settings: Settings, log: Logger) {
+  const verifier = await createVerifier({
+    children: settings.HEATGATE_READERS,
+    gradeFolders: settings.HEATGATE_GRADES,
+  });
+  const metrics = createMetrics(new Registry());
+  const worker = await startWorker({ ...stores, verifier, log, metrics }, workerSettings(settings));
+  return {
+    async stop() {
+      await worker.stop();
+      await verifier.close();
+    },
+  };
+}
+
+/**
+ * A folder for uploads in progress, on the documents' disk. What lies in the embedded profile's was being uploaded when an
+ * earlier process died: its senders never heard that it was accepted. Other profiles may share the disk between processes.
+ */
+async function ownUploadFolder(settings: Settings): Promise<string> {
+  const uploads = join(settings.HEATGATE_DATA, "uploads");
+  if (profileOf(settings) === "embedded") await rm(uploads, { recursive: true, force: true });
+  await mkdir(uploads, { recursive: true, mode: 0o700 });
+  return uploads;
+}
+
+/** Without any key nobody could make one, so the first start makes one that may do everything. */
+async function makeFirstKey(keys: Keys): Promise<string | undefined> {
+  if ((await keys.list()).length > 0) return undefined;
+  return (await keys.create({ client: "default", name: "first key", scopes: SCOPES })).key;
+}
+
+async function main(): Promise<void> {
+  const service = await startService(process.env);
+  if (service.firstKey !== undefined) {
+    process.stderr.write(`\nAPI key, shown only this once: ${service.firstKey}\n\n`);
+  }
+  process.stderr.write(`Heatgate serves at ${service.url}, and describes itself at ${service.url}/v1/openapi.json\n`);
+  const stop = () => {
+    void service.stop().then(() => process.exit(0), exitWith);
+  };
+  process.once("SIGTERM", stop).once("SIGINT", stop);
+}
+
+function exitWith(error: unknown): never {
+  process.stderr.write(`heatgate: ${error instanceof Error ? error.message : String(error)}\n`);
+  process.exit(1);
+}
+
+// The demo starts the service from here as well; only as the process's own file does it serve by itself.
+const isEntry = process.argv[1] !== undefined && (await realpath(process.argv[1])) === fileURLToPath(import.meta.url);
+if (isEntry) await main().catch(exitWith);

@@ -1,0 +1,50 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import request from "supertest";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { type RunningService, startService } from "../../api/main.js";
+import { temporaryFolder } from "../support/invented.js";
+
+const SAMPLES = fileURLToPath(new URL("../../samples/", import.meta.url));
+
+let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+let service: RunningService;
+const environment = () => ({ PORT: "0", HEATGATE_DATA: join(folder.path, "data"), HEATGATE_LOG_LEVEL: "silent" });
+
+beforeAll(async () => {
+  folder = await temporaryFolder();
+  service = await startService(environment());
+});
+afterAll(async () => {
+  await service.stop();
+  await folder.remove();
+});
+
+it("judges a document end to end: HTTP, queue, reader, judge, report", async () => {
+  const csv = await readFile(join(SAMPLES, "carbon-too-high/aurenbach-a-240417.csv"));
+  const response = await request(service.url)
+    .post("/v1/submissions")
+    .set({ Authorization: `Bearer ${service.firstKey}`, Prefer: "wait=20", "Content-Type": "text/csv" })
+    .send(csv);
+  expect(response.status).toBe(200);
+  expect(response.body).toMatchObject({ state: "done", verdict: "fail" });
+  expect(response.body.heats[0].reasons[0]).toMatchObject({ outcome: "fail", quantity: "C" });
+});
+
+it("a second process on the same data folder is told so in a sentence", async () => {
+  await expect(startService(environment())).rejects.toThrow(/data folder|in use|locked/i);
+});
+
+it("started again it has its submissions and makes no second first key", async () => {
+  const { firstKey } = service;
+  await service.stop();
+  service = await startService(environment());
+  expect(service.firstKey).toBeUndefined();
+  const listed = await request(service.url).get("/v1/submissions").set("Authorization", `Bearer ${firstKey}`);
+  expect(listed.body.items).toHaveLength(1);
+});
+
+it("a setting without sense is named", async () => {
+  await expect(startService({ ...environment(), PORT: "http" })).rejects.toThrow(/PORT/);
+});
