@@ -1,5 +1,6 @@
 import type { Finding, Outcome } from "../verdict/finding.js";
 import { ADVICE } from "./advice.js";
+import { correctionsText } from "./corrections-text.js";
 import { sourceText } from "./limit-text.js";
 import { outcomeWord } from "./outcome-word.js";
 import { placesText, placeText } from "./place-text.js";
@@ -13,6 +14,7 @@ export function renderText(report: Report, { colour = false }: { readonly colour
   const lines = [
     ...report.heats.flatMap((heat) => heatLines(heat, report, paint)),
     ...doubtLines(report),
+    ...(report.corrections ? [onOneLine(`Corrected: ${correctionsText(report.corrections)}`)] : []),
     ...report.cautions.map((caution) => `Caution: ${onOneLine(caution)}`),
     verdictLine(report, paint),
   ];

@@ -18,12 +18,12 @@ export function findingTable(group: FindingGroup, heat: ReportHeat, heatNumber: 
 
 function limitColumns(heat: ReportHeat, heatNumber: number, report: Report): readonly Column<Finding>[] {
   return [
-    { heading: "Quantity", width: 9, names: true, cell: quantityName },
+    { heading: "Quantity", width: 13, names: true, cell: quantityName },
     { heading: "Outcome", width: 13, cell: ({ outcome }) => outcomeMark(outcome) },
     { heading: "Limit", width: 13, cell: limitText },
-    { heading: "Judged value", width: 10, cell: (finding) => judgedText(finding) || "–" },
-    { heading: "Margin", width: 11, cell: (finding) => marginText(finding) || "–" },
-    { heading: "Clause, and how the limit is known", width: 23, cell: source },
+    { heading: "Judged value", width: 9, cell: (finding) => judgedText(finding) || "–" },
+    { heading: "Margin", width: 10, cell: (finding) => marginText(finding) || "–" },
+    { heading: "Clause, and how the limit is known", width: 21, cell: source },
     { heading: "Printed, and where", width: 21, cell: (finding) => places(finding, heat, heatNumber, report) },
   ];
 }

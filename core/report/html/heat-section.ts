@@ -3,6 +3,8 @@ import { isUnverified } from "../limit-text.js";
 import type { Report, ReportHeat } from "../report.js";
 import { failedList, openList } from "./finding-lists.js";
 import { findingTable } from "./finding-table.js";
+import { heatPictures } from "./heat-pictures.js";
+import { information } from "./information.js";
 import { outcomeMark } from "./outcome-mark.js";
 import { readingTable } from "./reading-table.js";
 import { type Html, html } from "./template.js";
@@ -24,9 +26,11 @@ export function heatDetails(heat: ReportHeat, number: number, report: Report): H
   const groups = groupFindings(heat);
   return html`<section class="details" id="heat-${number}-all" aria-labelledby="heat-${number}-all-title">
 <h2 id="heat-${number}-all-title">Heat ${heat.heat}: all findings and readings</h2>
+${heatPictures(heat, number)}
 ${groups.length === 0 && html`<p>No limit was held against this heat.</p>`}
 ${groups.map((group) => findingTable(group, heat, number, report))}
 ${readingTable(heat, number, report)}
+${information(heat)}
 </section>
 `;
 }

@@ -44,7 +44,6 @@ function circumstances(reading: ReportReading): string {
     reading.striker && `striker ${reading.striker} mm`,
     reading.statistic,
     reading.retest && "retest",
-    reading.test && `test ${reading.test}`,
   ]
     .filter(Boolean)
     .join(", ");

@@ -73,6 +73,11 @@ tbody th, tbody td { padding: .4rem .9rem .4rem 0; border-bottom: 1px solid var(
 tbody tr:target, tbody tr:has(:target) { background: #fdf3c4; }
 .numeric { text-align: right; }
 td .label, th .label { display: none; }
+.picture { margin: 1.2rem 0; overflow-x: auto; }
+.picture:focus-visible { outline: 3px solid #0b3f8a; outline-offset: 2px; }
+.picture svg { display: block; width: 100%; max-width: 45rem; min-width: 34rem; height: auto; }
+.hints { margin: 0; padding-left: 1.2rem; }
+.hints li { margin-bottom: .4rem; }
 .cautions { margin-top: 2rem; }
 .cautions ul { padding-left: 1.2rem; }
 `;
@@ -102,6 +107,8 @@ const PRINT = `
   h2 { font-size: 13pt; margin-top: 14pt; }
   h3 { font-size: 11pt; }
   h2, h3, caption, .advice { break-after: avoid; }
+  .picture { overflow: visible; break-inside: avoid; }
+  .picture svg { min-width: 0; max-width: 120mm; }
   tr, li, .verdict, .facts div, .advice { break-inside: avoid; }
   thead { display: table-header-group; }
   thead, thead tr { break-after: avoid; }

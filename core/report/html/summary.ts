@@ -1,4 +1,5 @@
 import type { Outcome } from "../../verdict/finding.js";
+import { correctionsText } from "../corrections-text.js";
 import { outcomeWord } from "../outcome-word.js";
 import type { Report, ReportHeat } from "../report.js";
 import { tally } from "../tally.js";
@@ -17,7 +18,7 @@ export function summary(report: Report, subject: string): Html {
 <div><dt>${report.requirement ? "Requirement" : "Documents"}</dt><dd>${subject}</dd></div>
 <div><dt>${heats.length === 1 ? "Heat" : "Heats"}</dt><dd>${heatNames(heats)}</dd></div>
 <div><dt>Held to</dt><dd>${heldTo(report)}</dd></div>
-</dl>
+${report.corrections && html`<div><dt>Corrected</dt><dd>${correctionsText(report.corrections)}</dd></div>\n`}</dl>
 ${heats.length > 1 && heatOverview(heats)}`;
 }
 

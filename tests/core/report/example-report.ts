@@ -78,7 +78,7 @@ export const exampleReport: Report = {
             known: "from memory, not verified",
           },
         }),
-        limitFinding("fail", "KV", [5], "38", { min: "42", unit: "J" }, "-4", {
+        limitFinding("fail", "KV single", [4, 5, 6], "38", { min: "42", unit: "J" }, "-4", {
           zone: "haz",
           unit: "J",
           message: "Single impact value 38 J at -196 °C in the heat-affected zone is 4 J below the 42 J minimum.",
@@ -106,6 +106,20 @@ export const exampleReport: Report = {
           message: "No titanium limit applies to S30403.",
         },
       ],
+      computed: [
+        {
+          name: "PREN",
+          value: "18.4",
+          unit: "1",
+          low: "17.9",
+          high: null,
+          expression: "Cr + 3.3 Mo + 16 N",
+          source: "common form",
+          notReported: ["Mo"],
+          cautions: ["Molybdenum is not reported."],
+        },
+      ],
+      hints: [{ message: "Carbon above 0.03 % sensitises sooner in welding.", restsOn: "C 0.034 %" }],
     },
     {
       heat: '<script>alert("H4472")</script>',
@@ -122,6 +136,7 @@ export const exampleReport: Report = {
       findings: [limitFinding("pass", "C", [1], "0.021", { max: "0.030", unit: "%" }, "0.009")],
     },
   ],
+  corrections: { by: "A. Lindqvist", date: "2026-04-03", items: 1 },
   library: [{ id: "astm-a240/2023/s30403", digest: `sha256:${"c".repeat(64)}` }],
   cautions: [
     "This report assists a competent person. It replaces neither the governing code nor licensed engineering practice.",

@@ -54,6 +54,29 @@ test("what to do stands beside what is undetermined", () => {
   expect(text).toContain("Compare the value with the document at the place named");
 });
 
+test("what is only for information comes after the readings of its heat, with its range and remarks", () => {
+  const shown = decoded(text);
+  expect(shown.indexOf("For information: nothing of this is part of the verdict")).toBeGreaterThan(
+    shown.indexOf("Readings of heat H4471"),
+  );
+  for (const words of ["at least 17.9", "Cr + 3.3 Mo + 16 N", "Not reported: Mo.", "sensitises sooner", "C 0.034 %"]) {
+    expect(shown).toContain(words);
+  }
+});
+
+test("who corrected readings stands with the verdict", () => {
+  const shown = decoded(text);
+  expect(shown).toContain("1 reading confirmed or corrected by A. Lindqvist, 2026-04-03");
+  expect(shown.indexOf("A. Lindqvist")).toBeLessThan(shown.indexOf("What failed"));
+});
+
+test("pictures carry their words, and none is drawn where there is nothing to draw", () => {
+  expect(page.match(/<div class="picture" role="group"/g)).toHaveLength(2);
+  expect(text).toContain("Impact: heat H4471");
+  expect(text).toContain("Chemistry between its limits: heat H4471");
+  expect(renderHtml({ ...exampleReport, heats: [exampleReport.heats[1]!] })).not.toContain('class="picture"');
+});
+
 test("impact findings are grouped by zone, also where nothing was read", () => {
   expect(text).toContain("Impact, weld");
   expect(text).toContain("Impact, heat-affected zone");
@@ -76,7 +99,8 @@ test("ids are unique and every link leads to one", () => {
 });
 
 test("the page loads nothing and runs nothing", () => {
-  expect(page).not.toMatch(/<script|<link|<img|<iframe|https?:|url\(|@import/i);
+  const withoutNamespace = page.replaceAll('xmlns="http://www.w3.org/2000/svg"', "");
+  expect(withoutNamespace).not.toMatch(/<script|<link|<img|<iframe|https?:|url\(|@import/i);
 });
 
 test("the same report gives the same bytes", () => {

@@ -40,7 +40,7 @@ test("every result points at its rule and at a document that is listed with its 
 
 test("a line is a region; a cell is named without marking a wrong line", () => {
   const impact = results[5]!.locations[0]!;
-  expect(impact.physicalLocation?.region).toEqual({ startLine: 6 });
+  expect(impact.physicalLocation?.region).toEqual({ startLine: 5 });
   const carbon = results[0]!.locations[0]!;
   expect(carbon.physicalLocation?.region).toBeUndefined();
   expect(carbon.message?.text).toBe("sheet Analysis, cell C8");

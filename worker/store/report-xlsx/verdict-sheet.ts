@@ -1,4 +1,5 @@
 import type { Workbook } from "exceljs";
+import { correctionsText } from "../../../core/report/corrections-text.js";
 import type { Report } from "../../../core/report/report.js";
 import { OUTCOMES } from "../../../core/verdict/finding.js";
 import { type SheetValue, setCell } from "./cells.js";
@@ -12,6 +13,7 @@ export function addVerdictSheet(workbook: Workbook, report: Report, digest: stri
     ["Requirement", report.requirement?.name ?? "none: judged by the grades that the documents claim"],
     ["Requirement digest", report.requirement?.digest],
     ["SHA-256 of the JSON report", digest],
+    ["Corrections", report.corrections && correctionsText(report.corrections)],
     [],
     ["Heat", "Verdict", ...OUTCOMES.map((outcome) => `${outcome}, findings`), "Held to"],
     ...report.heats.map(({ heat, verdict, findings, grades }): SheetValue[] => [
