@@ -71,7 +71,7 @@ function withLimit(entry: LibraryGrade, limit: Limit): LibraryGrade {
 }
 
 /** The numbers that a limit bounds with, in the order of its text; they must all be named to confirm it. */
-export function boundNumbers(limit: Limit): readonly string[] {
+function boundNumbers(limit: Limit): readonly string[] {
   const computed = [limit.minFrom, limit.maxFrom].flatMap((from) => (from ? [from.plus, from.times] : []));
   return [...computed, limit.min, limit.max, limit.impact?.single].filter((text) => text !== undefined);
 }
