@@ -2,6 +2,7 @@ import { z } from "zod";
 import { parseDecimal } from "../quantity/decimal.js";
 import { isElement, QUANTITIES } from "../quantity/quantity.js";
 import { isUnit, type Unit } from "../quantity/unit.js";
+import { limitFaults } from "./limit-faults.js";
 
 /** A decimal as text, so that 0.030 keeps its zeros. */
 export const decimalText = z.string().refine((text) => parseDecimal(text) !== undefined, "not a decimal number");
@@ -100,32 +101,44 @@ export const limitSchema = z.strictObject({
 });
 export type Limit = z.infer<typeof limitSchema>;
 
-export const gradeSchema = z.strictObject({
-  /** `<standard>/<edition>/<grade>`, equal to the file's path: astm-a240/2007e1/s30403. */
-  id: z.string().regex(/^[a-z0-9.-]+\/[a-z0-9.-]+\/[a-z0-9.-]+$/),
-  standard: z.string().min(1),
-  edition: z.strictObject({
-    /** As people cite it: "07e1 and later". */
+export const gradeSchema = z
+  .strictObject({
+    /** `<standard>/<edition>/<grade>`, equal to the file's path: astm-a240/2007e1/s30403. */
+    id: z.string().regex(/^[a-z0-9.-]+\/[a-z0-9.-]+\/[a-z0-9.-]+$/),
+    standard: z.string().min(1),
+    edition: z.strictObject({
+      /** As people cite it: "07e1 and later". */
+      name: z.string().min(1),
+      /** First and, where superseded, last year that the file holds for. */
+      from: z.int().optional(),
+      to: z.int().optional(),
+      /** An older edition whose years are not known. */
+      superseded: z.literal(true).optional(),
+    }),
+    /** What the report calls it: "S30403 (304L)". */
     name: z.string().min(1),
-    /** First and, where superseded, last year that the file holds for. */
-    from: z.int().optional(),
-    to: z.int().optional(),
-    /** An older edition whose years are not known. */
-    superseded: z.literal(true).optional(),
-  }),
-  /** What the report calls it: "S30403 (304L)". */
-  name: z.string().min(1),
-  /** Every designation that names it inside its standard: S30403, 304L, 1.4307, X2CrNi18-9 … */
-  designations: z.array(z.string()).min(1),
-  forms: z.array(z.string()).min(1),
-  /** ASTM: "rounding method" (E29). Standards that state none: "absolute". */
-  rounding: z.enum(["rounding method", "absolute"]),
-  /** Key of a product-analysis tolerance table beside the grades, e.g. "astm-a480". */
-  productTolerance: z.string().optional(),
-  limits: z.array(limitSchema),
-  /** Our own words; differences between editions, footnotes not carried as limits. */
-  notes: z.array(z.string()).optional(),
-});
+    /** Every designation that names it inside its standard: S30403, 304L, 1.4307, X2CrNi18-9 … */
+    designations: z.array(z.string()).min(1),
+    forms: z.array(z.string()).min(1),
+    /** ASTM: "rounding method" (E29). Standards that state none: "absolute". */
+    rounding: z.enum(["rounding method", "absolute"]),
+    /** Key of a product-analysis tolerance table beside the grades, e.g. "astm-a480". */
+    productTolerance: z.string().optional(),
+    limits: z.array(limitSchema),
+    /** Our own words; differences between editions, footnotes not carried as limits. */
+    notes: z.array(z.string()).optional(),
+  })
+  .superRefine(({ limits }, context) => {
+    const ids = new Set<string>();
+    for (const [index, limit] of limits.entries()) {
+      if (ids.has(limit.id))
+        context.addIssue({ code: "custom", path: ["limits", index, "id"], message: "is not unique" });
+      ids.add(limit.id);
+      for (const { field, message } of limitFaults(limit)) {
+        context.addIssue({ code: "custom", path: ["limits", index, field], message });
+      }
+    }
+  });
 export type Grade = z.infer<typeof gradeSchema>;
 
 /** Product-analysis tolerances of one general standard. A row is chosen by the specified limit, not by the measured value. */

@@ -23,7 +23,7 @@ export function gradeList(library: Library, text: string): string {
 /** Everything that is held of one grade. */
 export function gradeSheet({ grade, digest }: LibraryGrade, chosen?: string): string {
   const head = [
-    `${grade.name}: ${grade.standard}, edition ${grade.edition.name}${chosen === undefined ? "" : ` (${chosen})`}`,
+    `${grade.name}: ${grade.standard}, ${grade.edition.name}${chosen === undefined ? "" : ` (${chosen})`}`,
     `id ${grade.id}, ${digest}`,
     `also ${grade.designations.join(", ")}; forms ${grade.forms.join(", ")}; ${grade.rounding === "absolute" ? "absolute comparison" : grade.rounding}`,
   ];

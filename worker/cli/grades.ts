@@ -22,10 +22,10 @@ heatgate grades confirm <limit> --value <numbers> --by <name> --document <text> 
                                             say that a limit agrees with your own copy of the standard
 heatgate grades validate                    check the library, your own grade files and confirmations
 
---folder <folder>   your own grade folder (again for more); else HEATGATE_GRADES`;
+--grades <folder>   your own grade folder (again for more); else HEATGATE_GRADES`;
 
 const OPTIONS = {
-  folder: { type: "string", multiple: true },
+  grades: { type: "string", multiple: true },
   value: { type: "string" },
   by: { type: "string" },
   document: { type: "string" },
@@ -41,7 +41,7 @@ export async function gradesCommand(argv: readonly string[], io: GradesIo): Prom
     return usage(io, (error as Error).message);
   }
   const [command, ...words] = parsed.positionals;
-  const folders = parsed.values.folder ?? gradeFolders(io.environment);
+  const folders = parsed.values.grades ?? gradeFolders(io.environment);
   try {
     switch (command) {
       case "list":
@@ -99,7 +99,7 @@ type Values = ReturnType<typeof parse>["values"];
 async function confirm(name: string, values: Values, folders: readonly string[], io: GradesIo): Promise<number> {
   const folder = folders.at(-1);
   if (folder === undefined)
-    return usage(io, "confirmations are kept in your own grade folder: give --folder or set HEATGATE_GRADES");
+    return usage(io, "confirmations are kept in your own grade folder: give --grades or set HEATGATE_GRADES");
   const { value, by, document, on = io.today() } = values;
   if (value === undefined || by === undefined || document === undefined) {
     return usage(io, "confirm needs --value, --by and --document");

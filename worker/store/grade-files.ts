@@ -11,6 +11,7 @@ import {
   type ToleranceTable,
   toleranceTableSchema,
 } from "../../core/grades/grade.js";
+import { deadReferences } from "./grade-references.js";
 import { type GradeFileFault, jsonFilesBelow, parseJson, readSmallFile } from "./library-json.js";
 
 /** The library could not be loaded. Every fault of every file is listed, so that they can be mended in one go. */
@@ -51,7 +52,7 @@ export async function loadUnconfirmedLibrary(folders: readonly string[] = []): P
 }
 
 async function readGradeFiles(folders: readonly string[], faults: GradeFileFault[]): Promise<Library> {
-  const grades = new Map<string, LibraryGrade>();
+  const grades = new Map<string, LibraryGrade & { readonly file: string }>();
   const tolerances = new Map<string, ToleranceTable>();
   for (const folder of [bundledFolder(), ...folders]) {
     for (const file of await jsonFilesBelow(folder, faults)) {
@@ -66,16 +67,21 @@ async function readGradeFiles(folders: readonly string[], faults: GradeFileFault
         if (table && idIsPath(file, table.id, path.slice(TOLERANCES.length), faults)) tolerances.set(table.id, table);
       } else {
         const grade = parseJson<Grade>(file, bytes, gradeSchema, faults);
-        if (grade && idIsPath(file, grade.id, path, faults)) grades.set(grade.id, { grade, digest: sha256(bytes) });
+        if (grade && idIsPath(file, grade.id, path, faults))
+          grades.set(grade.id, { file, grade, digest: sha256(bytes) });
       }
     }
   }
 
   // Sorted by id: a report must not depend on the order that a file system lists names in.
-  return {
+  const sorted = {
     grades: [...grades.values()].sort((left, right) => (left.grade.id < right.grade.id ? -1 : 1)),
     tolerances: [...tolerances.values()].sort((left, right) => (left.id < right.id ? -1 : 1)),
   };
+  for (const { file, grade } of sorted.grades) {
+    for (const dead of deadReferences(grade, sorted.tolerances)) faults.push({ file, ...dead });
+  }
+  return { ...sorted, grades: sorted.grades.map(({ grade, digest }) => ({ grade, digest })) };
 }
 
 /** core/grades/data of the package that this module belongs to, whether it runs from source or from dist. */

@@ -1,16 +1,10 @@
 import type { Grade, Limit, Range } from "../../../core/grades/grade.js";
 import { compare, decimal } from "../../../core/quantity/decimal.js";
 
-/**
- * Gaps that the sources themselves have, with the reason.
- * A key is `<grade id> <limited quantity and side>`, as in the messages below.
- */
-const KNOWN_GAPS: ReadonlyMap<string, string> = new Map([]);
-
 type Side = "min" | "max" | "minFrom" | "maxFrom";
 const SIDES: readonly Side[] = ["min", "max", "minFrom", "maxFrom"];
 
-/** Thickness brackets of one bound that overlap or leave a gap. Each side is looked at by itself, for minimum and maximum may be two limits. */
+/** Thickness brackets of one bound that overlap or leave a gap; none of the sources held here leaves one. Each side is looked at by itself, for minimum and maximum may be two limits. */
 export function bracketFaults(grade: Grade): string[] {
   return SIDES.flatMap((side) => {
     const bounding = grade.limits.filter((limit) => limit[side] !== undefined);
@@ -19,7 +13,7 @@ export function bracketFaults(grade: Grade): string[] {
         (fault) => `${grade.id} ${name} ${side}: ${fault}`,
       ),
     );
-  }).filter((fault) => !KNOWN_GAPS.has(fault.slice(0, fault.indexOf(":"))));
+  });
 }
 
 function otherConditions({ quantity, sumOf, formula, analysis, impact, when }: Limit): string {

@@ -58,6 +58,23 @@ describe("loading the grade library", () => {
     expect(faults).toContainEqual(expect.objectContaining({ file: join(folder, "ours/2020/x.json"), pointer }));
   });
 
+  it.each([
+    ['"astm-a480"', '"astm-a481"', "/productTolerance"],
+    [
+      '"quantity": "Rm", "unit": "MPa", "min": "485"',
+      '"quantity": "KV", "unit": "J", "min": "60", "impact": { "temperature": "-196", "rule": "70 pct" }',
+      "/limits/8/impact/rule",
+    ],
+    ['"quantity": "Rm", "unit": "MPa"', '"quantity": "CE", "formula": "CE (ours)", "unit": "1"', "/limits/8/formula"],
+  ])("refuses %s as %s, a name that leads nowhere", async (sound, dead, pointer) => {
+    const file = join(bundledFolder(), "astm-a240/2007e1/s30403.json");
+    const own = (await readFile(file, "utf8"))
+      .replace(sound, dead)
+      .replace('"inchPound": { "unit": "ksi", "min": "70" },', "");
+    await put("astm-a240/2007e1/s30403.json", own);
+    expect(await faultsOf(loadLibrary([folder]))).toMatchObject([{ pointer }]);
+  });
+
   it("refuses a file whose id is not its path", async () => {
     const file = join(bundledFolder(), "astm-a240/2007e1/s30403.json");
     await put("ours/2020/x.json", await readFile(file, "utf8"));

@@ -1,0 +1,59 @@
+import { compare, decimal } from "../quantity/decimal.js";
+import { kindOf, type Quantity, reportUnit } from "../quantity/quantity.js";
+import { dimensionOf, type Unit } from "../quantity/unit.js";
+
+interface Sides {
+  readonly min?: string | undefined;
+  readonly max?: string | undefined;
+}
+
+/** What of a limit these rules look at. Each field fits the schema by itself; here they are held against each other. */
+interface LimitFields extends Sides {
+  readonly quantity: Quantity;
+  readonly sumOf?: readonly string[] | undefined;
+  readonly unit: Unit;
+  readonly minFrom?: unknown;
+  readonly maxFrom?: unknown;
+  readonly inchPound?: (Sides & { readonly unit: Unit }) | undefined;
+  readonly reportOnly?: true | undefined;
+  readonly impact?: unknown;
+}
+
+/** A limit whose fields contradict each other would be judged as something that nobody wrote. */
+export function limitFaults(
+  limit: LimitFields,
+): readonly { readonly field: keyof LimitFields; readonly message: string }[] {
+  const faults: { field: keyof LimitFields; message: string }[] = [];
+  const must = (holds: boolean, field: keyof LimitFields, message: string) => {
+    if (!holds) faults.push({ field, message });
+  };
+  const isBounded = [limit.min, limit.max, limit.minFrom, limit.maxFrom, limit.reportOnly].some(
+    (bound) => bound !== undefined,
+  );
+  must(isBounded, "quantity", "bounds nothing: give min, max, minFrom, maxFrom or reportOnly");
+  must(fits(limit.quantity, limit.unit), "unit", `is no unit of ${limit.quantity}`);
+  must(!isCrossed(limit), "min", "is above max");
+  const { inchPound } = limit;
+  if (inchPound !== undefined) {
+    must(fits(limit.quantity, inchPound.unit), "inchPound", `is in no unit of ${limit.quantity}`);
+    must(!isCrossed(inchPound), "inchPound", "has its min above its max");
+    must(
+      (limit.min === undefined) === (inchPound.min === undefined) &&
+        (limit.max === undefined) === (inchPound.max === undefined),
+      "inchPound",
+      "bounds other sides than the limit itself",
+    );
+  }
+  must(limit.sumOf === undefined || limit.sumOf[0] === limit.quantity, "sumOf", "must begin with the quantity");
+  const isImpact = kindOf(limit.quantity) === "impact";
+  must(isImpact === (limit.impact !== undefined), "impact", "belongs to impact quantities, and they need it");
+  return faults;
+}
+
+function fits(quantity: Quantity, unit: Unit): boolean {
+  return dimensionOf(unit) === dimensionOf(reportUnit(quantity));
+}
+
+function isCrossed({ min, max }: Sides): boolean {
+  return min !== undefined && max !== undefined && compare(decimal(min), decimal(max)) > 0;
+}
