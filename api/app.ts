@@ -6,11 +6,13 @@ import { limitRate } from "./middleware/limit-rate.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
+import { decisionRoutes } from "./routes/decisions.js";
 import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
 import { eventRoutes } from "./routes/events.js";
 import { healthRoutes } from "./routes/health.js";
 import { keyRoutes } from "./routes/keys.js";
+import { pageRoutes } from "./routes/pages.js";
 import { reportRoutes } from "./routes/reports.js";
 import { requirementRoutes } from "./routes/requirements.js";
 import { submissionRoutes } from "./routes/submissions.js";
@@ -24,7 +26,7 @@ export function createApp(deps: AppDeps): Express {
   app.set("query parser", "simple");
 
   app.use(requestLog(deps.logger), securityHeaders);
-  app.use(healthRoutes(deps), descriptionRoutes(deps));
+  app.use(healthRoutes(deps), descriptionRoutes(deps), pageRoutes(deps));
   app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
   app.use(
     "/v1",
@@ -34,6 +36,7 @@ export function createApp(deps: AppDeps): Express {
     documentRoutes(deps),
     eventRoutes(deps),
     requirementRoutes(deps),
+    decisionRoutes(deps),
   );
   app.use(() => {
     throw new Problem("path-unknown");

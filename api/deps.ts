@@ -1,5 +1,7 @@
 import type { Logger } from "pino";
 import type { Report } from "../core/report/report.js";
+import type { AuditEntry } from "../worker/store/audit-chain.js";
+import type { Decisions } from "../worker/store/decisions.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { Requirements } from "../worker/store/requirements.js";
@@ -21,6 +23,10 @@ export interface AppDeps {
   readonly documents: DocumentStore;
   readonly keys: Keys;
   readonly requirements: Requirements;
+  readonly decisions: Decisions;
+  listAudit(owner: string, after: number, limit: number): Promise<readonly AuditEntry[]>;
+  /** How browsers reach this service; https there makes cookies secure. */
+  readonly publicUrl: string;
   readonly logger: Logger;
   /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
   readonly uploadFolder: string;

@@ -9,8 +9,10 @@ import { createVerifier } from "../worker/create-verifier.js";
 import { createLog } from "../worker/log.js";
 import { createMetrics } from "../worker/metrics.js";
 import { startWorker } from "../worker/start-worker.js";
+import { listAudit } from "../worker/store/audit.js";
 import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
+import { openDecisions } from "../worker/store/sql-decisions.js";
 import { openKeys } from "../worker/store/sql-keys.js";
 import { openRequirements } from "../worker/store/sql-requirements.js";
 import type { Stores } from "../worker/store/stores.js";
@@ -63,6 +65,9 @@ async function startBehind(
       documents,
       keys,
       requirements: openRequirements(pool),
+      decisions: openDecisions(pool),
+      listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),
+      publicUrl: settings.HEATGATE_PUBLIC_URL,
       logger: log,
       uploadFolder: await ownUploadFolder(settings),
       limits: config.limits,
@@ -115,7 +120,7 @@ async function ownUploadFolder(settings: Settings): Promise<string> {
 /** Without any key nobody could make one, so the first start makes one that may do everything. */
 async function makeFirstKey(keys: Keys): Promise<string | undefined> {
   if ((await keys.list()).length > 0) return undefined;
-  return (await keys.create({ client: "default", name: "first key", scopes: SCOPES })).key;
+  return (await keys.create({ client: "default", name: "first key", scopes: SCOPES }, "heatgate")).key;
 }
 
 async function main(): Promise<void> {

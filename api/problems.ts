@@ -186,6 +186,16 @@ export const PROBLEMS = {
     title: "The requirement has been changed meanwhile",
     advice: "Read it again, take its ETag as If-Match, and put your change over that.",
   },
+  "heat-unknown": {
+    status: 404,
+    title: "The submission's report has no such heat",
+    advice: "Name the heat as the report does, and decide after the report is there.",
+  },
+  "decision-invalid": {
+    status: 422,
+    title: "The decision has faults",
+    advice: "errors[] points at each. A decision names heat, action, person and reason, and may have a reference.",
+  },
   "callback-invalid": {
     status: 422,
     title: "The callback has faults",

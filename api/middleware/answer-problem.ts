@@ -40,7 +40,7 @@ function answerWhileSending(request: Request, response: Response, body: string):
   request.once("end", end).once("close", end).resume();
 }
 
-function asProblem(error: unknown): Problem {
+export function asProblem(error: unknown): Problem {
   if (error instanceof Problem) return error;
   if (error instanceof URIError) return new Problem("path-encoding");
   const type = typeof error === "object" && error !== null && "type" in error ? error.type : undefined;

@@ -50,7 +50,15 @@ function givenKey(request: Request): { readonly key: string; readonly from: "hea
  * A cookie travels by itself, so another site's page could use it. The cookie is SameSite=Strict; this second fence also
  * holds where a sibling host under the same domain is not to be trusted.
  */
-function refuseOtherSites(request: Request): void {
+export function refuseOtherSites(request: Request): void {
   if (request.method === "GET" || request.method === "HEAD") return;
-  if (request.get("Sec-Fetch-Site") !== "same-origin") throw new Problem("cross-site");
+  const site = request.get("Sec-Fetch-Site");
+  // Browsers leave Sec-Fetch-Site out where the page came by plain http; Origin they send with every POST.
+  const isOurs = site === undefined ? isOwnOrigin(request) : site === "same-origin";
+  if (!isOurs) throw new Problem("cross-site");
+}
+
+function isOwnOrigin(request: Request): boolean {
+  const origin = request.get("Origin") ?? "";
+  return URL.canParse(origin) && new URL(origin).host === request.get("Host");
 }

@@ -1,6 +1,7 @@
 import { createDocument } from "zod-openapi";
 import { unitText } from "../../core/grades/grade.js";
 import type { Face } from "../deps.js";
+import { decisionPaths } from "./decision-paths.js";
 import { descriptionPaths } from "./description-paths.js";
 import { eventPaths } from "./event-paths.js";
 import { keyPaths } from "./key-paths.js";
@@ -38,6 +39,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
         ...submissionPaths(faces),
         ...eventPaths(),
         ...requirementPaths(),
+        ...decisionPaths(),
         ...keyPaths(),
         ...descriptionPaths(),
       },

@@ -15,6 +15,8 @@ export async function requirementOf(
   owner: string,
   requirements: Requirements,
 ): Promise<Requirement | null> {
+  // A form sends the empty choice of a list as an empty text.
+  if (text?.trim() === "") return null;
   const reference = /^([a-z0-9][a-z0-9-]{0,79})(?:@(\d{1,6}))?$/.exec(text?.trim() ?? "");
   if (!reference) return readRequirement(text);
   const [, slug = "", version] = reference;

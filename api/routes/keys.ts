@@ -2,7 +2,7 @@ import express, { Router } from "express";
 import { TooManyLiveKeys } from "../../worker/store/keys.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
-import { needs } from "../middleware/authenticate.js";
+import { holderOf, needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { newKeySchema } from "../requests/new-key.js";
 import { checkJson } from "../requests/parse-json.js";
@@ -19,7 +19,10 @@ export function keyRoutes({ keys }: AppDeps): Router {
     .post(needs("admin"), express.json({ limit: "16kb", type: () => true }), async (request, response) => {
       const { expiresAt, ...asked } = checkJson(request.body, newKeySchema, "The key", "key-invalid");
       const made = await keys
-        .create({ ...asked, ...(expiresAt === undefined ? {} : { expiresAt: new Date(expiresAt) }) })
+        .create(
+          { ...asked, ...(expiresAt === undefined ? {} : { expiresAt: new Date(expiresAt) }) },
+          holderOf(response).name,
+        )
         .catch((error: unknown) => {
           throw error instanceof TooManyLiveKeys ? new Problem("too-many-keys", { detail: error.message }) : error;
         });
@@ -33,7 +36,7 @@ export function keyRoutes({ keys }: AppDeps): Router {
   router
     .route("/keys/:id")
     .delete(needs("admin"), async (request, response) => {
-      if (!(await keys.revoke(request.params.id))) throw new Problem("key-id-unknown");
+      if (!(await keys.revoke(request.params.id, holderOf(response).name))) throw new Problem("key-id-unknown");
       response.status(204).end();
     })
     .all(allowMethods("DELETE"));

@@ -17,6 +17,8 @@ export type JsonPart = (typeof JSON_PARTS)[number];
 export interface Parts {
   readonly documents: readonly ReceivedDocument[];
   readonly texts: Readonly<Partial<Record<JsonPart, string>>>;
+  /** From parts named tag.<name>, as a plain form sends them. */
+  readonly tags: Readonly<Record<string, string>>;
 }
 
 const JSON_PART_BYTES = 256 * 1024;
@@ -31,10 +33,16 @@ export async function receiveMultipart(
   const parser = openParser(request);
   const documents: Promise<ReceivedDocument>[] = [];
   const texts: Partial<Record<JsonPart, string>> = {};
+  const tags: [string, string][] = [];
   const pending: Promise<void>[] = [];
   const refuse = (error: unknown) => void parser.destroy(error as Error);
 
   const takeText = (name: string, text: string) => {
+    const tag = /^tag[.](.+)$/.exec(name)?.[1];
+    if (tag !== undefined) {
+      if (text !== "") tags.push([tag, text]);
+      return;
+    }
     if (!isJsonPart(name)) return refuse(partUnknown(name));
     if (texts[name] !== undefined)
       return refuse(new Problem("multipart-broken", { detail: `The part ${name} was sent twice.` }));
@@ -65,13 +73,16 @@ export async function receiveMultipart(
     if (info.valueTruncated) return refuse(partTooLarge(name));
     takeText(name, text);
   });
+  parser.on("fieldsLimit", () =>
+    refuse(new Problem("request-too-large", { detail: "There are more than 50 fields." })),
+  );
   parser.on("partsLimit", () => refuse(new Problem("too-many-documents")));
 
   await feed(request, parser).catch((error: unknown) => {
     throw asMultipartProblem(error);
   });
   await Promise.all(pending);
-  return { documents: await Promise.all(documents), texts };
+  return { documents: await Promise.all(documents), texts, tags: Object.fromEntries(tags) };
 }
 
 function openParser(request: Request): busboy.Busboy {
@@ -79,7 +90,7 @@ function openParser(request: Request): busboy.Busboy {
     return busboy({
       headers: request.headers,
       defParamCharset: "utf8",
-      limits: { fieldSize: JSON_PART_BYTES, parts: 1_000, headerPairs: 50 },
+      limits: { fieldSize: JSON_PART_BYTES, fields: 50, parts: 1_000, headerPairs: 50 },
     });
   } catch (error) {
     throw asMultipartProblem(error);

@@ -4,7 +4,8 @@ import type { Request } from "express";
 import type { UploadLimits } from "../config.js";
 import { Problem } from "../problems.js";
 import { readCallback } from "../requests/callback.js";
-import { readTags } from "../requests/tags.js";
+import { checkJson } from "../requests/parse-json.js";
+import { readTags, tagsSchema } from "../requests/tags.js";
 import { requestTooLarge } from "./keep-document.js";
 import { receiveMultipart } from "./receive-multipart.js";
 import { mediaTypeOf, receiveRaw } from "./receive-raw.js";
@@ -47,13 +48,13 @@ async function receive(request: Request, folder: string, limits: UploadLimits): 
       tags: {},
     };
   }
-  const { documents, texts } = await receiveMultipart(request, folder, allowance, limits);
+  const { documents, texts, tags } = await receiveMultipart(request, folder, allowance, limits);
   if (documents.length === 0) throw new Problem("document-missing");
   const callback = readCallback(texts.callback);
   return {
     documents,
     requirementText: texts.requirement,
-    tags: readTags(texts.tags),
+    tags: { ...readTags(texts.tags), ...checkJson(tags, tagsSchema, "The tags", "tags-invalid") },
     ...(callback ? { callback } : {}),
   };
 }

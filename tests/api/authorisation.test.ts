@@ -18,6 +18,9 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/submissions/{id}/deliveries": "read",
   "POST /v1/submissions/{id}/deliveries": "submit",
   "GET /v1/events": "read",
+  "GET /v1/submissions/{id}/decisions": "read",
+  "POST /v1/submissions/{id}/decisions": "decide",
+  "GET /v1/audit": "read",
   "GET /v1/requirements": "read",
   "GET /v1/requirements/{slug}": "read",
   "PUT /v1/requirements/{slug}": "decide",
@@ -40,7 +43,7 @@ beforeEach(() => {
 afterEach(() => api.remove());
 
 const keyWith = async (client: string, scopes: readonly Scope[]) =>
-  `Bearer ${(await api.keys.create({ client, name: "test", scopes })).key}`;
+  `Bearer ${(await api.keys.create({ client, name: "test", scopes }, "tests")).key}`;
 
 async function statusOf(operation: string, authorization: string, id = "0197b2c4-0000-7000-8000-000000000000") {
   const [method = "", template = ""] = operation.split(" ");
@@ -153,7 +156,7 @@ describe("a key", () => {
 
 describe("a key in the cookie of our own page", () => {
   it("reads, and changes things only from our own page", async () => {
-    const { key } = await api.keys.create({ client: "yard", name: "page", scopes: ["submit", "read"] });
+    const { key } = await api.keys.create({ client: "yard", name: "page", scopes: ["submit", "read"] }, "tests");
     const cookie = `heatgate_key=${key}`;
     const read = await request(api.app).get("/v1/events").set("Cookie", cookie).set("Authorization", "");
     expect(read.status).toBe(200);

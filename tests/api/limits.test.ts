@@ -22,7 +22,7 @@ it("a key hears what is left of its minute, and then when to come back", async (
 it("bytes count as well, and one key's use is not another's", async () => {
   api = testApi({ rates: { requestsPerMinute: 100, bytesPerMinute: 100 } });
   expect((await submit("1".repeat(101))).body.code).toBe("quota-exceeded");
-  const { key } = await api.keys.create({ client: "other", name: "a", scopes: ["submit"] });
+  const { key } = await api.keys.create({ client: "other", name: "a", scopes: ["submit"] }, "tests");
   expect((await submit().set("Authorization", `Bearer ${key}`)).status).toBe(202);
 });
 

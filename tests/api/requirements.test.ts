@@ -75,7 +75,7 @@ describe("a stored requirement", () => {
     await put("0.025");
     const listed = await request(api.app).get("/v1/requirements");
     expect(listed.body.items).toMatchObject([{ slug: "t-204-shell-plate", version: 2, name: "T-204 shell plate" }]);
-    const { key } = await api.keys.create({ client: "other", name: "a", scopes: ["read"] });
+    const { key } = await api.keys.create({ client: "other", name: "a", scopes: ["read"] }, "tests");
     const others = await request(api.app).get("/v1/requirements").set("Authorization", `Bearer ${key}`);
     expect(others.body.items).toEqual([]);
     expect((await request(api.app).get(PATH).set("Authorization", `Bearer ${key}`)).status).toBe(404);

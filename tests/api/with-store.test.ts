@@ -5,7 +5,10 @@ import { Webhook } from "standardwebhooks";
 import request from "supertest";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { RunningWorker } from "../../worker/start-worker.js";
+import { listAudit } from "../../worker/store/audit.js";
+import { type AuditEntry, faultInChain } from "../../worker/store/audit-chain.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
+import { openDecisions } from "../../worker/store/sql-decisions.js";
 import { openKeys } from "../../worker/store/sql-keys.js";
 import { openRequirements } from "../../worker/store/sql-requirements.js";
 import type { Stores } from "../../worker/store/stores.js";
@@ -34,11 +37,13 @@ beforeAll(async () => {
     documents,
     keys,
     uploadFolder,
+    decisions: openDecisions(stores.pool),
+    listAudit: (owner, after, limit) => listAudit(stores.pool, owner, after, limit),
     logger: pino({ level: "silent" }),
     callbackProblem: () => undefined,
   });
-  ours = `Bearer ${(await keys.create({ client: "tarnholm", name: "a", scopes: ["submit", "read"] })).key}`;
-  theirs = `Bearer ${(await keys.create({ client: "other", name: "a", scopes: ["submit", "read"] })).key}`;
+  ours = `Bearer ${(await keys.create({ client: "tarnholm", name: "a", scopes: ["submit", "read"] }, "tests")).key}`;
+  theirs = `Bearer ${(await keys.create({ client: "other", name: "a", scopes: ["submit", "read"] }, "tests")).key}`;
 });
 afterAll(async () => {
   await worker.stop();
@@ -141,16 +146,56 @@ it("requirements: versions count up, stay as they were put, and are the owner's"
 
 it("keys: two to a client, noted when used, gone when revoked", async () => {
   const keys = openKeys(stores.pool);
-  const first = await keys.create({ client: "yard", name: "a", scopes: ["read"] });
-  await keys.create({ client: "yard", name: "b", scopes: ["read"], expiresAt: new Date(Date.now() + 60_000) });
-  await expect(keys.create({ client: "yard", name: "c", scopes: ["read"] })).rejects.toThrow(/two|2 live/);
+  const first = await keys.create({ client: "yard", name: "a", scopes: ["read"] }, "tests");
+  await keys.create({ client: "yard", name: "b", scopes: ["read"], expiresAt: new Date(Date.now() + 60_000) }, "tests");
+  await expect(keys.create({ client: "yard", name: "c", scopes: ["read"] }, "tests")).rejects.toThrow(/two|2 live/);
   expect(await keys.authenticate(first.key)).toMatchObject({ client: "yard", scopes: ["read"] });
   const noted = (await keys.list()).find(({ id }) => id === first.record.id);
   expect(noted?.lastUsedAt).toBeInstanceOf(Date);
-  expect(await keys.revoke(first.record.id)).toBe(true);
+  expect(await keys.revoke(first.record.id, "tests")).toBe(true);
   expect(await keys.authenticate(first.key)).toBeUndefined();
-  expect(await keys.revoke(first.record.id)).toBe(false);
-  await keys.create({ client: "yard", name: "expired", scopes: ["read"], expiresAt: new Date(Date.now() - 1) });
+  expect(await keys.revoke(first.record.id, "tests")).toBe(false);
+  await keys.create(
+    { client: "yard", name: "expired", scopes: ["read"], expiresAt: new Date(Date.now() - 1) },
+    "tests",
+  );
   const { rows } = await stores.pool.query("SELECT * FROM heatgate.api_key WHERE client = 'yard'");
   expect(JSON.stringify(rows)).not.toContain(first.key);
+});
+
+it("the audit trail holds results, decisions, requirements and keys in one chain that nobody can change", async () => {
+  const { body } = await submit("Heat;C\nA1;0,02\n", { Prefer: "wait=20" });
+  const decisions = openDecisions(stores.pool);
+  const decision = {
+    submission: body.id,
+    heat: "A1",
+    action: "return",
+    person: "M. Aurland",
+    reason: "Wrong grade.",
+  } as const;
+  await Promise.all(
+    ["1", "2", "3"].map((reference) =>
+      decisions.add({ ...decision, reference, owner: "tarnholm", verdict: "fail", reportDigest: "d", keyName: "a" }),
+    ),
+  );
+  expect(await decisions.list(body.id)).toHaveLength(3);
+
+  const trail: AuditEntry[] = (await get("/v1/audit?limit=200")).body.items;
+  expect(faultInChain(trail)).toBeUndefined();
+  const kinds = new Set(trail.map(({ kind }) => kind));
+  for (const kind of ["key.created", "submission.done", "heat.decided", "requirement.changed"])
+    expect(kinds).toContain(kind);
+  const result = trail.find(({ kind, subject }) => kind === "submission.done" && subject === body.id);
+  expect(result?.details).toMatchObject({ documents: [body.documents[0].sha256], verdict: "undetermined" });
+
+  const others: AuditEntry[] = (await get("/v1/audit", theirs)).body.items;
+  expect(faultInChain(others)).toBeUndefined();
+  expect(others.every(({ owner }) => owner === "other")).toBe(true);
+  for (const change of [
+    "UPDATE heatgate.audit SET actor = 'x'",
+    "DELETE FROM heatgate.audit",
+    "TRUNCATE heatgate.audit",
+  ]) {
+    await expect(stores.pool.query(change)).rejects.toThrow(/only ever added to/);
+  }
 });

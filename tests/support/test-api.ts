@@ -14,6 +14,7 @@ import { type Keys, SCOPES } from "../../worker/store/keys.js";
 import type { Records } from "../../worker/store/records.js";
 import { checkAnswers } from "./check-answers.js";
 import { folderDocuments } from "./folder-documents.js";
+import { memoryDecisions } from "./memory-decisions.js";
 import { memoryKeys } from "./memory-keys.js";
 import { MemoryRecords } from "./memory-records.js";
 import { memoryRequirements } from "./memory-requirements.js";
@@ -45,10 +46,13 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
   const records = new MemoryRecords();
   const lines: string[] = [];
   const keys = memoryKeys();
-  const ours = keys.create({ client: "tarnholm", name: "tests", scopes: SCOPES });
+  const ours = keys.create({ client: "tarnholm", name: "tests", scopes: SCOPES }, "tests");
   const deps: AppDeps = {
     keys,
     requirements: memoryRequirements(),
+    decisions: memoryDecisions(),
+    listAudit: async () => [],
+    publicUrl: "http://heatgate.example",
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),

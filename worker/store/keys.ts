@@ -34,11 +34,11 @@ export class TooManyLiveKeys extends Error {
 }
 
 export interface Keys {
-  /** The key itself is told here and never again. Throws `TooManyLiveKeys`. */
-  create(key: NewKey): Promise<{ readonly key: string; readonly record: KeyRecord }>;
+  /** The key itself is told here and never again. `by`: for the audit trail. Throws `TooManyLiveKeys`. */
+  create(key: NewKey, by: string): Promise<{ readonly key: string; readonly record: KeyRecord }>;
   /** The live key with this text: known, not expired, not revoked. Notes its use. */
   authenticate(key: string): Promise<KeyRecord | undefined>;
   list(): Promise<readonly KeyRecord[]>;
   /** Works from the next request on. False: there is no such live key. */
-  revoke(id: string): Promise<boolean>;
+  revoke(id: string, by: string): Promise<boolean>;
 }

@@ -4,6 +4,7 @@ import * as submissions from "./migrations/0001-submissions.js";
 import * as events from "./migrations/0002-events.js";
 import * as keys from "./migrations/0003-keys.js";
 import * as requirements from "./migrations/0004-requirements.js";
+import * as decisions from "./migrations/0005-decisions.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -11,6 +12,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0002-events", sql: events.sql },
   { name: "0003-keys", sql: keys.sql },
   { name: "0004-requirements", sql: requirements.sql },
+  { name: "0005-decisions", sql: decisions.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

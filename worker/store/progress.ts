@@ -1,5 +1,6 @@
 import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
+import { appendAudit } from "./audit.js";
 import { type EventOutcome, eventBody } from "./event-body.js";
 import { newId } from "./new-id.js";
 import type { Failure, FinishedReport } from "./records.js";
@@ -109,6 +110,13 @@ async function makeFinal(
       outcome.type,
       eventBody(id, submission.finished_at, outcome, publicUrl),
     ]);
+    await appendAudit(client, {
+      owner: submission.owner ?? "",
+      actor: "heatgate",
+      kind: outcome.type,
+      subject: id,
+      details: await auditDetails(client, id, outcome),
+    });
     if (submission.callback_url) {
       await client.query(
         "INSERT INTO heatgate.delivery (event, url, secret, next_attempt_at) VALUES ($1, $2, $3, now())",
@@ -120,6 +128,17 @@ async function makeFinal(
     return submission.callback_url !== null;
   });
   if (hasReceiver) await queue.addAfter(job).catch(() => {});
+}
+
+/** What was judged, and what came of it: the documents by their bytes, the requirement and the report by their digests. */
+async function auditDetails(client: Queryable, id: string, outcome: EventOutcome): Promise<Record<string, unknown>> {
+  const { rows } = await client.query<{ sha256: string }>(
+    "SELECT sha256 FROM heatgate.document WHERE submission = $1 ORDER BY position",
+    [id],
+  );
+  const documents = rows.map(({ sha256 }) => sha256);
+  if (outcome.type === "submission.failed") return { documents, failure: outcome.failure.code };
+  return { documents, verdict: outcome.report.verdict, reportDigest: outcome.report.digest };
 }
 
 /** "even" in ASCII. */

@@ -1,4 +1,5 @@
 import type pg from "pg";
+import { appendAudit } from "./audit.js";
 import { hashKeyText, isKeyText, keyBegins, newKeyText } from "./key-text.js";
 import { type KeyRecord, type Keys, LIVE_KEYS_OF_CLIENT, type NewKey, type Scope, TooManyLiveKeys } from "./keys.js";
 import { isId, newId } from "./new-id.js";
@@ -6,14 +7,14 @@ import { inTransaction } from "./transaction.js";
 
 export function openKeys(pool: pg.Pool): Keys {
   return {
-    create: (key) => create(pool, key),
+    create: (key, by) => create(pool, key, by),
     authenticate: (text) => authenticate(pool, text),
     list: () => list(pool),
-    revoke: (id) => revoke(pool, id),
+    revoke: (id, by) => revoke(pool, id, by),
   };
 }
 
-async function create(pool: pg.Pool, key: NewKey): Promise<{ key: string; record: KeyRecord }> {
+async function create(pool: pg.Pool, key: NewKey, by: string): Promise<{ key: string; record: KeyRecord }> {
   const text = newKeyText();
   const row = await inTransaction(pool, async (connection) => {
     // Two creations for one client at once wait for each other, or both would count one key too few.
@@ -31,6 +32,9 @@ async function create(pool: pg.Pool, key: NewKey): Promise<{ key: string; record
        VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING ${COLUMNS}`,
       [newId(), key.client, key.name, keyBegins(text), hashKeyText(text), key.scopes, key.expiresAt ?? null],
     );
+    const { id, begins } = rows[0]!;
+    const details = { name: key.name, begins, scopes: key.scopes, expiresAt: key.expiresAt?.toISOString() ?? null };
+    await appendAudit(connection, { owner: key.client, actor: by, kind: "key.created", subject: id, details });
     return rows[0]!;
   });
   return { key: text, record: readKeyRow(row) };
@@ -55,13 +59,18 @@ async function list(pool: pg.Pool): Promise<readonly KeyRecord[]> {
   return rows.map(readKeyRow);
 }
 
-async function revoke(pool: pg.Pool, id: string): Promise<boolean> {
+async function revoke(pool: pg.Pool, id: string, by: string): Promise<boolean> {
   if (!isId(id)) return false;
-  const { rowCount } = await pool.query(
-    `UPDATE heatgate.api_key SET revoked_at = now() WHERE id = $1 AND revoked_at IS NULL`,
-    [id],
-  );
-  return rowCount === 1;
+  return await inTransaction(pool, async (client) => {
+    const { rows } = await client.query<{ client: string; name: string }>(
+      "UPDATE heatgate.api_key SET revoked_at = now() WHERE id = $1 AND revoked_at IS NULL RETURNING client, name",
+      [id],
+    );
+    if (!rows[0]) return false;
+    const { client: owner, name } = rows[0];
+    await appendAudit(client, { owner, actor: by, kind: "key.revoked", subject: id, details: { name } });
+    return true;
+  });
 }
 
 const IS_LIVE = "revoked_at IS NULL AND (expires_at IS NULL OR expires_at > now())";

@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import canonicalize from "canonicalize";
 import type pg from "pg";
 import type { Requirement } from "../../core/requirement/requirement.js";
+import { appendAudit } from "./audit.js";
 import type { Requirements, StoredRequirement } from "./requirements.js";
 import { inTransaction, type Queryable } from "./transaction.js";
 
@@ -42,6 +43,8 @@ export function openRequirements(pool: pg.Pool): Requirements {
            VALUES ($1, $2, $3, $4, $5, $6) RETURNING *`,
           [owner, slug, (newest?.version ?? 0) + 1, JSON.stringify(requirement), digest, by],
         );
+        const details = { version: stored!.version, digest, name: requirement.name };
+        await appendAudit(client, { owner, actor: by, kind: "requirement.changed", subject: slug, details });
         return { stored: stored!, isNew: true };
       }),
   };

@@ -1,0 +1,67 @@
+import { z } from "zod";
+import type { ZodOpenApiPathsObject } from "zod-openapi";
+import { newDecisionSchema } from "../requests/new-decision.js";
+import { auditSchema } from "../responses/audit-body.js";
+import { decisionSchema, decisionsSchema } from "../responses/decision-body.js";
+import { eventsQuerySchema } from "../routes/events.js";
+import { KEY_REFUSALS, refusals } from "./answers.js";
+import { needsScope } from "./security.js";
+import { idParameter } from "./submission-paths.js";
+
+export function decisionPaths(): ZodOpenApiPathsObject {
+  const path = z.object({ id: idParameter });
+  return {
+    "/v1/submissions/{id}/decisions": {
+      get: {
+        operationId: "listDecisions",
+        ...needsScope("read"),
+        summary: "What people decided about the heats of a submission, oldest first",
+        tags: ["Decisions"],
+        requestParams: { path },
+        responses: {
+          "200": { description: "The decisions", content: { "application/json": { schema: decisionsSchema } } },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...refusals(...KEY_REFUSALS, "submission-unknown"),
+        },
+      },
+      post: {
+        operationId: "decide",
+        ...needsScope("decide"),
+        summary: "Write down what a named person decided about a heat; decisions are added to and never changed",
+        tags: ["Decisions"],
+        requestParams: { path },
+        requestBody: { required: true, content: { "application/json": { schema: newDecisionSchema } } },
+        responses: {
+          "201": { description: "Written down", content: { "application/json": { schema: decisionSchema } } },
+          ...refusals(
+            ...KEY_REFUSALS,
+            "submission-unknown",
+            "heat-unknown",
+            "decision-invalid",
+            "json-broken",
+            "request-too-large",
+            "body-encoding",
+          ),
+        },
+      },
+    },
+    "/v1/audit": {
+      get: {
+        operationId: "listAudit",
+        ...needsScope("read"),
+        summary:
+          "The client's audit trail: results, decisions, requirements and keys, each entry tied to the one before",
+        tags: ["Decisions"],
+        requestParams: { query: eventsQuerySchema },
+        responses: {
+          "200": {
+            description: "Entries after the given one",
+            content: { "application/json": { schema: auditSchema } },
+          },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...refusals(...KEY_REFUSALS, "parameter-invalid"),
+        },
+      },
+    },
+  };
+}

@@ -1,0 +1,109 @@
+import { outcomeMark, outcomeSymbol } from "../../core/report/html/outcome-mark.js";
+import { type Html, html } from "../../core/report/html/template.js";
+import type { Report } from "../../core/report/report.js";
+import { ACTIONS, type Action, type Decision } from "../../worker/store/decisions.js";
+import type { SubmissionRecord } from "../../worker/store/records.js";
+import { type HeatSummary, submissionBody } from "../responses/submission-body.js";
+import { layout } from "./layout.js";
+
+export interface SubmissionPage {
+  readonly record: SubmissionRecord;
+  readonly report: Report | undefined;
+  readonly decisions: readonly Decision[];
+  readonly mayDecide: boolean;
+}
+
+/** What came of one submission: the verdict, then heat by heat what stands in its way, and what was decided about it. */
+export function submissionPage(page: SubmissionPage): string {
+  const { record, report } = page;
+  if (record.failure) return layout("No report", failed(record), { isSignedIn: true });
+  if (!report) return waiting(record);
+  const { heats = [], links } = submissionBody(record, report);
+  const body = html`<p class="verdict ${report.verdict}">${outcomeMark(report.verdict)}</p>
+<ul class="links">
+<li><a href="${links.report}?format=html">Full report</a></li>
+<li><a href="${links.report}?format=xlsx">Report as workbook</a></li>
+</ul>
+${heats.map((heat) => heatSection(heat, page))}
+${doubts(report)}
+${documents(record)}`;
+  return layout(titleOf(record), body, { isSignedIn: true });
+}
+
+function titleOf({ tags, documents }: SubmissionRecord): string {
+  const names = documents.map(({ name }) => name).join(", ");
+  return tags.order ? `Order ${tags.order}: ${names}` : names;
+}
+
+function waiting(record: SubmissionRecord): string {
+  const body = html`<p role="status" data-waiting="/v1/submissions/${record.id}">The documents are being read and judged. This page shows the result as soon as it is there.</p>
+<progress aria-label="In progress"></progress>
+${documents(record)}`;
+  return layout(titleOf(record), body, {
+    isSignedIn: true,
+    head: html`<noscript><meta http-equiv="refresh" content="2"></noscript>`,
+  });
+}
+
+function failed(record: SubmissionRecord): Html {
+  return html`<div class="alert" role="alert"><p>${record.failure?.message}</p><p>This is no verdict on the metal.</p></div>
+${documents(record)}`;
+}
+
+function heatSection({ heat, verdict, findings, reasons }: HeatSummary, page: SubmissionPage): Html {
+  const decided = page.decisions.filter((decision) => decision.heat === heat);
+  return html`<section class="heat" aria-label="Heat ${heat}">
+<h2>Heat ${heat} ${outcomeMark(verdict)}</h2>
+<p>${findings.fail} failed, ${findings.undetermined} undetermined, ${findings.pass} passed.</p>
+${
+  reasons.length > 0 &&
+  html`<ul class="reasons">${reasons.map(
+    ({ outcome, message }) => html`<li>${outcomeSymbol(outcome)}<span>${message}</span></li>`,
+  )}</ul>`
+}
+${decided.length > 0 && html`<h3>Decided</h3><ul>${decided.map(decisionItem)}</ul>`}
+${page.mayDecide && decisionForm(heat, page.record.id)}
+</section>
+`;
+}
+
+const ACTION_WORDS: Readonly<Record<Action, string>> = {
+  accept: "Accepted",
+  concession: "Accepted under concession",
+  return: "Returned",
+  retest: "To be tested again",
+};
+
+function decisionItem({ action, person, reason, reference, createdAt }: Decision): Html {
+  const day = createdAt.toISOString().slice(0, 10);
+  return html`<li><strong>${ACTION_WORDS[action]}</strong> by ${person} on ${day}${reference && html` (${reference})`}: ${reason}</li>`;
+}
+
+function decisionForm(heat: string, submission: string): Html {
+  // The heat's name is from a document, so it is no good as an id; its characters' codes are.
+  const id = [...heat].map((character) => character.codePointAt(0)!.toString(36)).join("-");
+  return html`<details><summary>Record a decision about heat ${heat}</summary>
+<form method="post" action="/submissions/${submission}/decisions">
+<input type="hidden" name="heat" value="${heat}">
+<div class="row">
+<div class="field"><label for="action-${id}">Decision</label><select id="action-${id}" name="action" required>
+${ACTIONS.map((action) => html`<option value="${action}">${ACTION_WORDS[action]}</option>`)}
+</select></div>
+<div class="field"><label for="person-${id}">Decided by</label><input id="person-${id}" name="person" required maxlength="120" autocomplete="name"></div>
+<div class="field"><label for="reference-${id}">Reference</label><input id="reference-${id}" name="reference" maxlength="200"></div>
+</div>
+<div class="field"><label for="reason-${id}">Reason</label><textarea id="reason-${id}" name="reason" required maxlength="2000" rows="3"></textarea></div>
+<button>Record decision</button>
+</form></details>`;
+}
+
+function doubts(report: Report): Html | false {
+  const all = report.documents.flatMap(({ name, doubts }) => doubts.map(({ message }) => `${name}: ${message}`));
+  return all.length > 0 && html`<h2>What could not be read</h2><ul>${all.map((doubt) => html`<li>${doubt}</li>`)}</ul>`;
+}
+
+function documents({ id, documents }: SubmissionRecord): Html {
+  return html`<h2>Documents</h2><ul class="links">${documents.map(
+    ({ name, sha256 }) => html`<li><a href="/v1/submissions/${id}/documents/${sha256}">${name}</a></li>`,
+  )}</ul>`;
+}

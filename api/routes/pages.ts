@@ -1,0 +1,134 @@
+import express, { type ErrorRequestHandler, type Request, type Response, Router } from "express";
+import { z } from "zod";
+import type { Report } from "../../core/report/report.js";
+import type { AppDeps } from "../deps.js";
+import { allowMethods } from "../middleware/allow-methods.js";
+import { asProblem } from "../middleware/answer-problem.js";
+import { authenticate, holderOf, needs, refuseOtherSites, SESSION_COOKIE } from "../middleware/authenticate.js";
+import { limitBacklog } from "../middleware/limit-backlog.js";
+import { handInPage } from "../pages/hand-in-page.js";
+import { PAGE_SCRIPT } from "../pages/page-script.js";
+import { PAGE_STYLE } from "../pages/page-style.js";
+import { problemPage } from "../pages/problem-page.js";
+import { signInPage } from "../pages/sign-in-page.js";
+import { submissionPage } from "../pages/submission-page.js";
+import { PROBLEMS, problemBody } from "../problems.js";
+import { newDecisionSchema } from "../requests/new-decision.js";
+import { checkJson } from "../requests/parse-json.js";
+import { receiveSubmission } from "../uploads/receive-submission.js";
+import { acceptSubmission } from "./accept-submission.js";
+import { decideHeat } from "./decide-heat.js";
+import { findSubmission } from "./submissions.js";
+
+const POLICY =
+  "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; form-action 'self'; " +
+  "base-uri 'none'; frame-ancestors 'none'";
+const SESSION_SECONDS = 12 * 60 * 60;
+const RECENT = 20;
+
+/** The pages for receiving inspection. They work without a script, and use the same functions as the API. */
+export function pageRoutes(deps: AppDeps): Router {
+  const router = Router({ caseSensitive: true, strict: true });
+  const signedIn = [authenticate(deps.keys)];
+  const form = express.urlencoded({ extended: false, limit: "64kb" });
+
+  router.get("/page.css", (_request, response) => void response.set(ASSET).type("text/css").send(PAGE_STYLE));
+  router.get("/page.js", (_request, response) => void response.set(ASSET).type("text/javascript").send(PAGE_SCRIPT));
+
+  router
+    .route("/")
+    .get(signInInstead, ...signedIn, needs("read"), async (_request, response) => {
+      const { client, scopes } = holderOf(response);
+      const [requirements, page] = await Promise.all([
+        deps.requirements.list(client),
+        deps.records.listSubmissions({ owner: client }, RECENT),
+      ]);
+      sendPage(response, handInPage({ requirements, recent: page.items, maySubmit: scopes.includes("submit") }));
+    })
+    .all(allowMethods("GET"));
+
+  router
+    .route("/session")
+    .post(form, async (request, response) => {
+      refuseOtherSites(request);
+      const { key } = z
+        .object({ key: z.string() })
+        .catch({ key: "" })
+        .parse(request.body ?? {});
+      const holder = await deps.keys.authenticate(key.trim());
+      if (!holder) return sendPage(response.status(401), signInPage(PROBLEMS["key-unknown"].title));
+      response
+        .cookie(SESSION_COOKIE, key.trim(), { ...cookie(deps), maxAge: SESSION_SECONDS * 1_000 })
+        .redirect(303, "/");
+    })
+    .all(allowMethods("POST"));
+
+  router
+    .route("/session/end")
+    .post((request, response) => {
+      refuseOtherSites(request);
+      response.clearCookie(SESSION_COOKIE, cookie(deps)).redirect(303, "/");
+    })
+    .all(allowMethods("POST"));
+
+  router
+    .route("/submissions")
+    .post(...signedIn, needs("submit"), limitBacklog(deps.records, deps.backlog), async (request, response) => {
+      const { record } = await receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
+        acceptSubmission(deps, holderOf(response).client, received, undefined),
+      );
+      response.redirect(303, `/submissions/${record.id}`);
+    })
+    .all(allowMethods("POST"));
+
+  router
+    .route("/submissions/:id")
+    .get(signInInstead, ...signedIn, needs("read"), async (request, response) => {
+      const record = await findSubmission(deps.records, request.params.id, response);
+      const stored = await deps.records.getReport(record.id);
+      const decisions = await deps.decisions.list(record.id);
+      const report = stored && (JSON.parse(stored.json) as Report);
+      const mayDecide = holderOf(response).scopes.includes("decide");
+      sendPage(response, submissionPage({ record, report, decisions, mayDecide }));
+    })
+    .all(allowMethods("GET"));
+
+  router
+    .route("/submissions/:id/decisions")
+    .post(...signedIn, needs("decide"), form, async (request, response) => {
+      const asked = checkJson(request.body, newDecisionSchema, "The decision", "decision-invalid");
+      await decideHeat(deps, request.params.id, asked, response);
+      response.redirect(303, `/submissions/${request.params.id}`);
+    })
+    .all(allowMethods("POST"));
+
+  router.use(answerProblemPage);
+  return router;
+}
+
+const ASSET = { "Cache-Control": "no-cache" };
+
+function sendPage(response: Response, page: string): void {
+  response.set({ "Content-Security-Policy": POLICY, "Cache-Control": "no-store" }).type("text/html").send(page);
+}
+
+function cookie({ publicUrl }: AppDeps) {
+  return { httpOnly: true, sameSite: "strict", secure: publicUrl.startsWith("https:"), path: "/" } as const;
+}
+
+/** A browser without a key is shown where to give one. */
+function signInInstead(request: Request, response: Response, next: () => void): void {
+  const hasKey = request.get("Authorization") || request.get("Cookie")?.includes(`${SESSION_COOKIE}=`);
+  if (hasKey) next();
+  else sendPage(response.status(401), signInPage());
+}
+
+/** People see refusals as a page. What is not ours to refuse goes on to the answer for programs. */
+const answerProblemPage: ErrorRequestHandler = (error, request, response, next) => {
+  const problem = asProblem(error);
+  const wantsPage = request.accepts(["application/problem+json", "text/html"]) === "text/html";
+  if (!wantsPage || problem.code === "fault" || !request.complete || response.headersSent) return next(error);
+  response.status(PROBLEMS[problem.code].status).set(problem.headers);
+  if (problem.code === "key-unknown") response.clearCookie(SESSION_COOKIE, { path: "/" });
+  sendPage(response, problem.code === "key-unknown" ? signInPage(problem.message) : problemPage(problemBody(problem)));
+};
