@@ -25,8 +25,9 @@ export interface ReadBudgets {
   readonly imagePixels: number;
   /** Doubts of one reader kept one by one; the rest are counted. */
   readonly doubts: number;
-  /** From handing the document to the child until its answer; then the child is killed. */
+  /** From handing the document to the child until its answer; then the child is killed. Each scanned page adds its own. */
   readonly wallMs: number;
+  readonly scannedPageMs: number;
   readonly heapMiB: number;
   /** Resident memory of the child, where the system tells it (Linux); buffers and pictures do not count as heap. */
   readonly residentMiB: number;
@@ -54,7 +55,8 @@ export const DEFAULT_BUDGETS: ReadBudgets = {
   pageMs: 20_000,
   imagePixels: 80_000_000,
   doubts: 200,
-  wallMs: 120_000,
+  wallMs: 60_000,
+  scannedPageMs: 30_000,
   heapMiB: 512,
   residentMiB: 1_024,
   resultBytes: 192 * MIB,

@@ -8,13 +8,16 @@ export interface Meter {
   inflated(bytes: number): void;
   row(): void;
   cell(text: string): void;
+  /** A page that has to be read by text recognition begins. */
+  scannedPage(): void;
 }
 
-export function createMeter(budgets: ReadBudgets): Meter {
+export function createMeter(budgets: ReadBudgets, onScannedPage: () => void = () => {}): Meter {
   let inflatedBytes = 0;
   let rows = 0;
   let cells = 0;
   let characters = 0;
+  let scannedPages = 0;
   return {
     budgets,
     inflated(bytes) {
@@ -25,6 +28,12 @@ export function createMeter(budgets: ReadBudgets): Meter {
     },
     row() {
       if (++rows > budgets.rows) throw new ReadFailure("too-many-rows", `It has more than ${budgets.rows} rows.`);
+    },
+    scannedPage() {
+      if (++scannedPages > budgets.scannedPages) {
+        throw new ReadFailure("too-many-pages", `More than ${budgets.scannedPages} of its pages are scans.`);
+      }
+      onScannedPage();
     },
     cell(text) {
       if (++cells > budgets.cells) throw new ReadFailure("too-many-cells", `It has more than ${budgets.cells} cells.`);

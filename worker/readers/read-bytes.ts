@@ -1,18 +1,17 @@
-import type { ReadBudgets } from "./budgets.js";
 import { detectType } from "./detect-type.js";
-import { createMeter } from "./meter.js";
+import type { Meter } from "./meter.js";
 import type { PackedDocument } from "./packed-document.js";
 import { readPdf } from "./pdf/read-pdf.js";
 import { ReadFailure } from "./problem.js";
 import type { DocumentHint } from "./read-result.js";
+import { readImage } from "./scan/read-image.js";
 import { readTextTable } from "./text/read-text-table.js";
 import { readJson } from "./tree/read-json.js";
 import { readXmlTree } from "./tree/read-xml-tree.js";
 import { readWorkbook } from "./workbook/read-workbook.js";
 
 /** One untrusted document, read in this process: only the child calls it. Throws `ReadFailure` for what cannot be read. */
-export async function readBytes(bytes: Buffer, hint: DocumentHint, budgets: ReadBudgets): Promise<PackedDocument> {
-  const meter = createMeter(budgets);
+export async function readBytes(bytes: Buffer, hint: DocumentHint, meter: Meter): Promise<PackedDocument> {
   const type = detectType(bytes);
   switch (type) {
     case "zip":
@@ -27,6 +26,7 @@ export async function readBytes(bytes: Buffer, hint: DocumentHint, budgets: Read
       return readPdf(bytes, meter);
     case "png":
     case "jpeg":
+      return readImage(bytes, meter);
     case "tiff":
       throw new ReadFailure("unsupported-type", `"${hint.name}" is ${type.toUpperCase()}, which is not read yet.`);
   }

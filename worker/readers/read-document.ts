@@ -1,5 +1,7 @@
 import { stat } from "node:fs/promises";
+import type { Place } from "../../core/certificate/evidence.js";
 import { DEFAULT_BUDGETS, type ReadBudgets } from "./budgets.js";
+import { type PackedDocument, unpackDocument } from "./packed-document.js";
 import { type ReadProblem, readProblem } from "./problem.js";
 import { createChildPool } from "./process/child-pool.js";
 import type { DocumentHint, ReadResult } from "./read-result.js";
@@ -17,8 +19,14 @@ export interface ReaderOptions {
 export interface DocumentReader {
   /** Never throws because of the document: what cannot be read comes back as a problem with what to do. */
   read(bytesPath: string, hint: DocumentHint): Promise<ReadResult>;
+  /** PNG pictures of places on the pages of a PDF or an image; undefined for other places. */
+  crop(bytesPath: string, hint: DocumentHint, places: readonly Place[]): Promise<CropResult>;
   close(): Promise<void>;
 }
+
+export type CropResult =
+  | { readonly ok: true; readonly pictures: readonly (Uint8Array | undefined)[] }
+  | { readonly ok: false; readonly problem: ReadProblem };
 
 /**
  * Reads untrusted documents in disposable child processes. A thread would not do: running out of memory in one ends the whole
@@ -39,7 +47,15 @@ export function createReader(options: ReaderOptions = {}): DocumentReader {
       if (size > budgets.fileBytes) {
         return refuse(readProblem("too-large", `The file has ${size} bytes; ${budgets.fileBytes} are allowed.`));
       }
-      return pool.run({ path: bytesPath, hint, budgets });
+      const answer = await pool.run({ path: bytesPath, hint, budgets });
+      if (!answer.ok) return answer;
+      return { ok: true, document: unpackDocument(JSON.parse(answer.encoded) as PackedDocument) };
+    },
+    async crop(bytesPath, hint, places) {
+      const answer = await pool.run({ path: bytesPath, hint, budgets, crop: places });
+      if (!answer.ok) return answer;
+      const pictures = JSON.parse(answer.encoded) as (string | null)[];
+      return { ok: true, pictures: pictures.map((picture) => (picture ? Buffer.from(picture, "base64") : undefined)) };
     },
     close: () => pool.close(),
   };

@@ -7,6 +7,8 @@ import type { Word } from "./word.js";
 /** A blank strip higher than so many rows ends a table; one with the same columns may go on after a wider strip. */
 const END_GAP = 2.5;
 const SAME_COLUMNS_GAP = 6;
+/** A title in larger type is no row of what follows. */
+const MOST_HEIGHT_RATIO = 1.5;
 
 /**
  * Tables without ruling lines: rows whose pieces stand under each other are one table, and its columns are what no piece
@@ -47,6 +49,7 @@ function growTable(rows: readonly Segment[][], start: number): { length: number;
     const last = rows[start + length - 1]!;
     const row = rows[start + length]!;
     const gap = gapBetween(last, row);
+    if (heightRatio(last, row) > MOST_HEIGHT_RATIO) break;
     if (row.length === 1) {
       const next = rows[start + length + 1];
       // A line inside a table: a cell's second line, or a heading between rows that go on as before.
@@ -66,6 +69,11 @@ function gapBetween(above: readonly Segment[], below: readonly Segment[]): numbe
   const top = Math.min(...below.map((segment) => segment.top));
   const height = Math.min(...[...above, ...below].map((segment) => segment.bottom - segment.top));
   return (top - bottom) / Math.max(1, height);
+}
+
+function heightRatio(above: readonly Segment[], below: readonly Segment[]): number {
+  const [first, second] = [above, below].map((row) => Math.max(...row.map(({ top, bottom }) => bottom - top)));
+  return Math.max(first! / second!, second! / first!);
 }
 
 function writeTable(rows: readonly (readonly Segment[])[], columns: Columns): TableDraft {

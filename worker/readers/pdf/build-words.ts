@@ -23,6 +23,9 @@ interface PlacedGlyph {
   readonly turn: Turn;
 }
 
+/** Heights that fonts state are not to be relied on: some hold several ems, and then every row would overlap the next. */
+const ASCENT = 0.75;
+const DESCENT = -0.22;
 /** A gap wider than this share of the type size parts two words where no space is drawn. */
 const WORD_GAP = 0.2;
 
@@ -75,7 +78,7 @@ function fromFrame(u: number, v: number, turn: Turn, { width, height }: PageInk)
 function placeGlyph(glyph: Glyph, turn: Turn, ink: PageInk): PlacedGlyph {
   const [left, baseline] = toFrame(glyph.x, glyph.y, turn, ink);
   const [right] = toFrame(glyph.endX, glyph.endY, turn, ink);
-  const { text, size, bold, ascent, descent } = glyph;
+  const { text, size, bold } = glyph;
   return {
     text,
     left,
@@ -84,8 +87,8 @@ function placeGlyph(glyph: Glyph, turn: Turn, ink: PageInk): PlacedGlyph {
     size,
     bold,
     turn,
-    top: baseline - ascent * size,
-    bottom: baseline - descent * size,
+    top: baseline - ASCENT * size,
+    bottom: baseline - DESCENT * size,
   };
 }
 

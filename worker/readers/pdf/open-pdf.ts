@@ -1,6 +1,5 @@
 import { createRequire } from "node:module";
 import path from "node:path";
-import { pathToFileURL } from "node:url";
 import type { PDFDocumentProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Meter } from "../meter.js";
 import { ReadFailure } from "../problem.js";
@@ -11,7 +10,8 @@ export const loadPdfLibrary = () => import("pdfjs-dist/legacy/build/pdf.mjs");
 export async function openPdf(bytes: Buffer, meter: Meter): Promise<PDFDocumentProxy> {
   const { getDocument } = await loadPdfLibrary();
   const folder = path.dirname(createRequire(import.meta.url).resolve("pdfjs-dist/package.json"));
-  const urlOf = (name: string) => `${pathToFileURL(path.join(folder, name)).href}/`;
+  // Paths, not URLs: under Node the library reads these with the file system.
+  const pathOf = (name: string) => `${path.join(folder, name)}${path.sep}`;
   try {
     const pdf = await getDocument({
       data: new Uint8Array(bytes),
@@ -21,11 +21,11 @@ export async function openPdf(bytes: Buffer, meter: Meter): Promise<PDFDocumentP
       disableFontFace: true,
       useSystemFonts: false,
       useWorkerFetch: false,
-      cMapUrl: urlOf("cmaps"),
+      cMapUrl: pathOf("cmaps"),
       cMapPacked: true,
-      standardFontDataUrl: urlOf("standard_fonts"),
-      wasmUrl: urlOf("wasm"),
-      iccUrl: urlOf("iccs"),
+      standardFontDataUrl: pathOf("standard_fonts"),
+      wasmUrl: pathOf("wasm"),
+      iccUrl: pathOf("iccs"),
       maxImageSize: meter.budgets.imagePixels,
       verbosity: 0,
     }).promise;

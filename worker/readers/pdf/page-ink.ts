@@ -12,8 +12,6 @@ export interface Glyph {
   readonly endX: number;
   readonly endY: number;
   readonly size: number;
-  readonly ascent: number;
-  readonly descent: number;
   readonly bold: boolean;
 }
 
@@ -41,8 +39,6 @@ interface TextState {
 }
 
 interface Font {
-  readonly ascent: number;
-  readonly descent: number;
   readonly unit: number;
   readonly bold: boolean;
   readonly vertical: boolean;
@@ -54,7 +50,7 @@ interface PdfGlyph {
   readonly isSpace: boolean;
 }
 
-const PLAIN_FONT: Font = { ascent: 0.75, descent: -0.25, unit: 0.001, bold: false, vertical: false };
+const PLAIN_FONT: Font = { unit: 0.001, bold: false, vertical: false };
 const INVISIBLE = 3;
 
 /**
@@ -210,8 +206,6 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
           endX,
           endY,
           size,
-          ascent: font.ascent,
-          descent: font.descent,
           bold: font.bold,
         });
       }
@@ -225,9 +219,7 @@ function toMatrix(values: unknown): Matrix {
 
 function describeFont(font: Record<string, unknown> | undefined): Font {
   if (!font) return PLAIN_FONT;
-  const { ascent, descent, fontMatrix, bold, black, name, vertical } = font as {
-    ascent?: number;
-    descent?: number;
+  const { fontMatrix, bold, black, name, vertical } = font as {
     fontMatrix?: number[];
     bold?: boolean;
     black?: boolean;
@@ -235,9 +227,6 @@ function describeFont(font: Record<string, unknown> | undefined): Font {
     vertical?: boolean;
   };
   return {
-    // Broken fonts state heights of several ems; then every row would overlap the next.
-    ascent: ascent !== undefined && ascent > 0.3 && ascent < 1.2 ? ascent : PLAIN_FONT.ascent,
-    descent: descent !== undefined && descent < 0 && descent > -0.6 ? descent : PLAIN_FONT.descent,
     unit: fontMatrix?.[0] ?? PLAIN_FONT.unit,
     bold: bold === true || black === true || /bold|black|heavy/i.test(name ?? ""),
     vertical: vertical === true,

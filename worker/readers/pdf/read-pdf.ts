@@ -1,16 +1,22 @@
-import type { PDFDocumentProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
+import type { PDFDocumentProxy, PDFPageProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { buildPageTables } from "../layout/page-tables.js";
 import { writeDrafts } from "../layout/write-drafts.js";
 import { createDoubtList, type Meter } from "../meter.js";
 import type { PackedDocument, PackedTable } from "../packed-document.js";
 import { ReadFailure } from "../problem.js";
+import { toGray } from "../scan/gray-image.js";
+import { describeOcr, OCR_DPI } from "../scan/read-image.js";
+import { readScan } from "../scan/read-scan.js";
 import { buildWords } from "./build-words.js";
 import { openPdf } from "./open-pdf.js";
 import { readPageInk } from "./page-ink.js";
+import { POINTS_PER_INCH, renderPage } from "./render-page.js";
 
-/** Fewer characters than this beside a picture: the page is a scan with a stamp or a page number on it. */
-const SCAN_CHARACTERS = 20;
+/** A page that is mostly picture and has fewer characters than this is a scan, with a fax line or a stamp on it perhaps. */
+const SCAN_CHARACTERS = 200;
 const SCAN_PICTURE_SHARE = 0.4;
+/** Bigger than a logo: it may show values. */
+const UNREAD_PICTURE_SHARE = 0.12;
 
 export async function readPdf(bytes: Buffer, meter: Meter): Promise<PackedDocument> {
   const pdf = await openPdf(bytes, meter);
@@ -19,7 +25,7 @@ export async function readPdf(bytes: Buffer, meter: Meter): Promise<PackedDocume
   const notes: string[] = [];
   try {
     for (let number = 1; number <= pdf.numPages; number++) {
-      tables.push(...(await withinTime(readPage(pdf, number), number, meter)));
+      tables.push(...(await readPage(pdf, number)));
     }
   } finally {
     await pdf.loadingTask.destroy();
@@ -29,21 +35,34 @@ export async function readPdf(bytes: Buffer, meter: Meter): Promise<PackedDocume
   async function readPage(document: PDFDocumentProxy, number: number): Promise<PackedTable[]> {
     const page = await document.getPage(number);
     try {
-      const ink = await readPageInk(page);
-      const isScan = ink.pictureShare > SCAN_PICTURE_SHARE && ink.glyphs.length < SCAN_CHARACTERS;
-      if (isScan) {
-        doubts.add({ code: "scan-not-read", message: `Page ${number} is a picture and was not read.` });
-      } else if (ink.unseenGlyphs > 0) {
+      const ink = await withinTime(readPageInk(page), number, meter);
+      if (ink.pictureShare > SCAN_PICTURE_SHARE && ink.glyphs.length < SCAN_CHARACTERS) {
+        return await readScannedPage(page, number, ink.unseenGlyphs > 0);
+      }
+      if (ink.unseenGlyphs > 0) {
         doubts.add({
           code: "hidden-text",
           message: `Page ${number} holds ${ink.unseenGlyphs} characters that are not visible; they were not read.`,
         });
       }
+      if (ink.pictureShare > UNREAD_PICTURE_SHARE) notes.push(`page ${number}: a picture beside the text was not read`);
       const { words, rules } = buildWords(ink);
       return writeDrafts(buildPageTables(words, rules), number, meter);
     } finally {
       page.cleanup();
     }
+  }
+
+  async function readScannedPage(page: PDFPageProxy, number: number, hasHiddenText: boolean): Promise<PackedTable[]> {
+    meter.scannedPage();
+    const { canvas, dpi } = await renderPage(page, OCR_DPI);
+    const scan = await readScan(toGray(canvas), dpi, POINTS_PER_INCH / dpi);
+    notes.push(describeOcr(dpi, scan.skewDegrees, number));
+    if (hasHiddenText) notes.push(`page ${number}: the hidden text that came with the scan was not used`);
+    const drafts = buildPageTables(scan.words, scan.rules);
+    if (drafts.length === 0)
+      doubts.add({ code: "no-text", message: `No writing was found on page ${number}, a scan.` });
+    return writeDrafts(drafts, number, meter);
   }
 }
 

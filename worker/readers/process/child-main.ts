@@ -1,7 +1,9 @@
 import { readFile, writeFile } from "node:fs/promises";
+import { createMeter } from "../meter.js";
 import { loadPdfLibrary } from "../pdf/open-pdf.js";
 import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
 import { readBytes } from "../read-bytes.js";
+import { cropPictures } from "../scan/crop-pictures.js";
 import { type ChildMessage, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
 
 const CHANNEL_BYTES = 256 * 1024;
@@ -17,16 +19,24 @@ if (import.meta.url.endsWith(".js")) void loadPdfLibrary();
 
 async function answer(job: ReadJob): Promise<ChildMessage> {
   try {
-    const encoded = JSON.stringify(await readBytes(await readFile(job.path), job.hint, job.budgets));
+    const encoded = JSON.stringify(await carryOut(job));
     if (encoded.length > job.budgets.resultBytes) {
       throw new ReadFailure("result-too-large", "The document holds more than can be handed on.");
     }
-    if (encoded.length <= CHANNEL_BYTES) return { kind: "document", encoded };
+    if (encoded.length <= CHANNEL_BYTES) return { kind: "answer", encoded };
     await writeFile(RESULT_FILE, encoded);
-    return { kind: "document-file" };
+    return { kind: "answer-file" };
   } catch (error) {
     return { kind: "problem", problem: explain(error) };
   }
+}
+
+async function carryOut({ path, hint, budgets, crop }: ReadJob): Promise<unknown> {
+  const bytes = await readFile(path);
+  const meter = createMeter(budgets, () => send({ kind: "scanned-page" }));
+  if (!crop) return readBytes(bytes, hint, meter);
+  const pictures = await cropPictures(bytes, crop, meter);
+  return pictures.map((picture) => picture?.toString("base64") ?? null);
 }
 
 function explain(error: unknown): ReadProblem {

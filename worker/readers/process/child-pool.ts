@@ -1,7 +1,6 @@
 import type { ReadBudgets } from "../budgets.js";
 import type { ReadProblemCode } from "../problem.js";
-import type { ReadResult } from "../read-result.js";
-import type { ReadJob } from "./message.js";
+import type { ReadAnswer, ReadJob } from "./message.js";
 import { type ReaderChild, startReaderChild } from "./reader-child.js";
 
 export interface ChildPoolOptions {
@@ -11,7 +10,7 @@ export interface ChildPoolOptions {
 }
 
 export interface ChildPool {
-  run(job: ReadJob): Promise<ReadResult>;
+  run(job: ReadJob): Promise<ReadAnswer>;
   close(): Promise<void>;
 }
 

@@ -1,3 +1,4 @@
+import type { Place } from "../../../core/certificate/evidence.js";
 import type { ReadBudgets } from "../budgets.js";
 import type { ReadProblem } from "../problem.js";
 import type { DocumentHint } from "../read-result.js";
@@ -7,15 +8,24 @@ export interface ReadJob {
   readonly path: string;
   readonly hint: DocumentHint;
   readonly budgets: ReadBudgets;
+  /** Given: pictures of these places are wanted, not the document. */
+  readonly crop?: readonly Place[];
 }
 
 export type ParentMessage = { readonly kind: "read"; readonly job: ReadJob };
 
 export type ChildMessage =
   | { readonly kind: "ready" }
-  | { readonly kind: "document"; readonly encoded: string }
+  /** A page that takes text recognition begins, which has time of its own. */
+  | { readonly kind: "scanned-page" }
+  | { readonly kind: "answer"; readonly encoded: string }
   /** Too big for the channel: it stands in `RESULT_FILE` in the child's own folder. */
-  | { readonly kind: "document-file" }
+  | { readonly kind: "answer-file" }
   | { readonly kind: "problem"; readonly problem: ReadProblem };
+
+/** JSON: a packed document, or pictures as base64 and null. */
+export type ReadAnswer =
+  | { readonly ok: true; readonly encoded: string }
+  | { readonly ok: false; readonly problem: ReadProblem };
 
 export const RESULT_FILE = "result.json";

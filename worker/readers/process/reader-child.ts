@@ -5,18 +5,15 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import type { ReadDocument } from "../../../core/recogniser/cells.js";
 import type { ReadBudgets } from "../budgets.js";
-import { type PackedDocument, unpackDocument } from "../packed-document.js";
 import { type ReadProblem, readProblem } from "../problem.js";
-import type { ReadResult } from "../read-result.js";
-import type { ChildMessage, ReadJob } from "./message.js";
+import type { ChildMessage, ReadAnswer, ReadJob } from "./message.js";
 import { watchResidentMemory } from "./resident-memory.js";
 import { readResultFile } from "./result-file.js";
 
 export interface ReaderChild {
   /** Resolves whatever happens to the child. One document at a time. */
-  run(job: ReadJob): Promise<ReadResult>;
+  run(job: ReadJob): Promise<ReadAnswer>;
   documentsRead(): number;
   stop(): Promise<void>;
 }
@@ -48,7 +45,7 @@ export function startReaderChild(budgets: ReadBudgets): ReaderChild {
       documents++;
       await ready;
       const answer = await ask(job);
-      return "code" in answer ? { ok: false, problem: answer } : takeDocument(answer, job);
+      return "code" in answer ? { ok: false, problem: answer } : takeAnswer(answer, job);
     },
     documentsRead: () => documents,
     async stop() {
@@ -64,10 +61,18 @@ export function startReaderChild(budgets: ReadBudgets): ReaderChild {
         killedFor ??= problem;
         child.kill("SIGKILL");
       };
-      const timer = setTimeout(
-        () => kill(readProblem("timed-out", `Reading took longer than ${job.budgets.wallMs / 1000} seconds.`)),
-        job.budgets.wallMs,
-      );
+      const { wallMs, scannedPageMs, scannedPages } = job.budgets;
+      const startTimer = (ms: number) =>
+        setTimeout(() => kill(readProblem("timed-out", "Reading took longer than the time allowed.")), ms);
+      let deadlineMs = Date.now() + wallMs;
+      let timer = startTimer(wallMs);
+      let extensions = 0;
+      const extend = () => {
+        if (++extensions > scannedPages) return;
+        deadlineMs += scannedPageMs;
+        clearTimeout(timer);
+        timer = startTimer(deadlineMs - Date.now());
+      };
       const unwatch = watchResidentMemory(child.pid, job.budgets.residentMiB, () =>
         kill(readProblem("out-of-memory", `Reading took more than ${job.budgets.residentMiB} MiB of memory.`)),
       );
@@ -77,20 +82,18 @@ export function startReaderChild(budgets: ReadBudgets): ReaderChild {
         child.removeAllListeners("message");
         resolve(answer);
       };
-      child.on("message", (message: ChildMessage) => settle(message));
+      child.on("message", (message: ChildMessage) => (message.kind === "scanned-page" ? extend() : settle(message)));
       void exited.then((how) => settle(killedFor ?? explainExit(how, lastWords)));
       if (child.connected) child.send({ kind: "read", job }, () => {});
     });
   }
 
-  async function takeDocument(message: ChildMessage, job: ReadJob): Promise<ReadResult> {
+  async function takeAnswer(message: ChildMessage, job: ReadJob): Promise<ReadAnswer> {
     if (message.kind === "problem") return { ok: false, problem: message.problem };
-    if (message.kind === "document") return { ok: true, document: unpack(message.encoded) };
+    if (message.kind === "answer") return { ok: true, encoded: message.encoded };
     const encoded = await readResultFile(folder, job.budgets.resultBytes);
-    if (encoded === undefined) {
-      return { ok: false, problem: readProblem("result-too-large", "The document holds more than can be handed on.") };
-    }
-    return { ok: true, document: unpack(encoded) };
+    if (encoded !== undefined) return { ok: true, encoded };
+    return { ok: false, problem: readProblem("result-too-large", "The document holds more than can be handed on.") };
   }
 }
 
@@ -110,10 +113,6 @@ function forkInto(folder: string, budgets: ReadBudgets): ChildProcess {
     ],
     stdio: ["ignore", "ignore", "pipe", "ipc"],
   });
-}
-
-function unpack(encoded: string): ReadDocument {
-  return unpackDocument(JSON.parse(encoded) as PackedDocument);
 }
 
 function explainExit(how: string, lastWords: string): ReadProblem {

@@ -1,0 +1,76 @@
+import { type Canvas, loadImage } from "@napi-rs/canvas";
+import type { Place } from "../../../core/certificate/evidence.js";
+import { detectType } from "../detect-type.js";
+import type { Meter } from "../meter.js";
+import { openPdf } from "../pdf/open-pdf.js";
+import { POINTS_PER_INCH, renderPage } from "../pdf/render-page.js";
+import { drawOnWhite } from "./gray-image.js";
+import { readImageSize } from "./image-size.js";
+
+type BoxPlace = Extract<Place, { page: number }>;
+
+const CROP_DPI = 150;
+/** What stands round the value: its label and its neighbours, in inches. */
+const MARGIN = { across: 0.6, down: 0.18 };
+const MOST_PIXELS = 2_000_000;
+
+/** A PNG of each place with a little of what stands round it; undefined for places that are on no page. */
+export async function cropPictures(
+  bytes: Buffer,
+  places: readonly Place[],
+  meter: Meter,
+): Promise<(Buffer | undefined)[]> {
+  const boxes = places.map((place) => ("page" in place ? place : undefined));
+  switch (detectType(bytes)) {
+    case "pdf":
+      return cropPdf(bytes, boxes, meter);
+    case "png":
+    case "jpeg":
+      return cropImage(bytes, boxes, meter);
+    default:
+      return places.map(() => undefined);
+  }
+}
+
+async function cropPdf(bytes: Buffer, places: readonly (BoxPlace | undefined)[], meter: Meter) {
+  const pdf = await openPdf(bytes, meter);
+  const pictures: (Buffer | undefined)[] = places.map(() => undefined);
+  try {
+    for (const number of new Set(places.flatMap((place) => (place ? [place.page] : [])))) {
+      if (number < 1 || number > pdf.numPages) continue;
+      const page = await pdf.getPage(number);
+      const { canvas, dpi } = await renderPage(page, CROP_DPI);
+      places.forEach((place, index) => {
+        if (place?.page === number) pictures[index] = crop(canvas, place.box, dpi / POINTS_PER_INCH, dpi);
+      });
+      page.cleanup();
+    }
+  } finally {
+    await pdf.loadingTask.destroy();
+  }
+  return pictures;
+}
+
+async function cropImage(bytes: Buffer, places: readonly (BoxPlace | undefined)[], meter: Meter) {
+  const { width, height, dpi = CROP_DPI } = readImageSize(bytes);
+  if (width * height > meter.budgets.imagePixels) return places.map(() => undefined);
+  const picture = await loadImage(bytes);
+  const canvas = drawOnWhite(width, height, (context) => context.drawImage(picture, 0, 0));
+  return places.map((place) => (place ? crop(canvas, place.box, 1, dpi) : undefined));
+}
+
+function crop(page: Canvas, box: BoxPlace["box"], scale: number, dpi: number): Buffer | undefined {
+  const [x, y, width, height] = box.map((side) => side * scale) as [number, number, number, number];
+  const left = Math.max(0, Math.floor(x - MARGIN.across * dpi));
+  const top = Math.max(0, Math.floor(y - MARGIN.down * dpi));
+  const right = Math.min(page.width, Math.ceil(x + width + MARGIN.across * dpi));
+  const bottom = Math.min(page.height, Math.ceil(y + height + MARGIN.down * dpi));
+  if (right <= left || bottom <= top || (right - left) * (bottom - top) > MOST_PIXELS) return undefined;
+  const part = drawOnWhite(right - left, bottom - top, (context) => {
+    context.drawImage(page, left, top, right - left, bottom - top, 0, 0, right - left, bottom - top);
+    context.strokeStyle = "#c00";
+    context.lineWidth = 2;
+    context.strokeRect(x - left - 3, y - top - 3, width + 6, height + 6);
+  });
+  return part.toBuffer("image/png");
+}

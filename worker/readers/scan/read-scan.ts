@@ -1,0 +1,136 @@
+import type { Box, Rule, Word } from "../layout/word.js";
+import { type AgreedWord, agreeWords, settleWord } from "./agree-words.js";
+import { estimateSkew } from "./estimate-skew.js";
+import { cutOut, type GrayImage, inkThreshold } from "./gray-image.js";
+import { type OcrSession, type OcrWord, openOcr } from "./ocr-session.js";
+import { takeRulingLines } from "./ruling-lines.js";
+import { pointBefore, shrink, turnBack } from "./turn-image.js";
+
+export interface ScannedPage {
+  readonly words: Word[];
+  readonly rules: Rule[];
+  readonly skewDegrees: number;
+}
+
+const LEAST_SKEW_DEGREES = 0.08;
+/** The second reading's picture; far enough from the first for other mistakes. */
+const SECOND_SCALE = 0.8;
+/** Below this a word is read a third time. */
+const SURE = 0.85;
+const MOST_THIRD_READINGS = 120;
+const DARK = 140;
+const POINTS_PER_INCH = 72;
+
+/**
+ * A picture of a page: straightened, its ruling lines taken out, read twice.
+ * @param pageScale pixels of the picture to units of the page that boxes are given in
+ */
+export async function readScan(picture: GrayImage, dpi: number, pageScale: number): Promise<ScannedPage> {
+  const threshold = inkThreshold(picture);
+  if (isBlank(picture, threshold)) return { words: [], rules: [], skewDegrees: 0 };
+  const skew = estimateSkew(picture, threshold);
+  const isLevel = Math.abs(skew) < LEAST_SKEW_DEGREES;
+  const level = isLevel ? { ...picture, pixels: picture.pixels.slice() } : turnBack(picture, skew);
+  const lines = takeRulingLines(level, threshold, dpi);
+  const ocr = await openOcr();
+  const first = await ocr.readPage(level, dpi);
+  const second = await ocr.readPage(shrink(level, SECOND_SCALE), dpi * SECOND_SCALE);
+  const words = await settleWords(agreeWords(first, second.map(enlarge)), level, dpi, ocr);
+
+  const toPoints = POINTS_PER_INCH / dpi;
+  return {
+    skewDegrees: isLevel ? 0 : skew,
+    words: words.filter((word) => !isDirt(word)).map((word) => toWord(word)),
+    rules: lines.map(({ direction, at, from, to }) => {
+      return { direction, at: at * toPoints, from: from * toPoints, to: to * toPoints };
+    }),
+  };
+
+  function toWord({ text, confidence, box, line }: OcrWord): Word {
+    const [left, top, right, bottom] = box;
+    // "-" and "a" are lower than the line they stand in; rows and gaps are measured by the line.
+    const [lineTop, lineBottom] = isTall(line) ? [top, bottom] : line;
+    return {
+      text,
+      confidence,
+      left: left * toPoints,
+      right: right * toPoints,
+      top: Math.min(top, lineTop) * toPoints,
+      bottom: Math.max(bottom, lineBottom) * toPoints,
+      box: boxBefore([left, top, right, bottom]),
+    };
+  }
+
+  /** A line of which a tall part is another line by mistake says nothing of its words. */
+  function isTall([top, bottom]: readonly [number, number]): boolean {
+    return bottom - top > 0.3 * dpi;
+  }
+
+  function boxBefore([left, top, right, bottom]: readonly [number, number, number, number]): Box {
+    const corners = [
+      [left, top],
+      [right, top],
+      [left, bottom],
+      [right, bottom],
+    ].map(([x, y]) => (isLevel ? [x!, y!] : pointBefore(x!, y!, skew, picture)));
+    const xs = corners.map(([x]) => x! * pageScale);
+    const ys = corners.map(([, y]) => y! * pageScale);
+    return [Math.min(...xs), Math.min(...ys), Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)];
+  }
+}
+
+const LEAST_INK = 0.0001;
+
+function isBlank({ pixels }: GrayImage, threshold: number): boolean {
+  let ink = 0;
+  for (const pixel of pixels) if (pixel <= threshold) ink++;
+  return ink < LEAST_INK * pixels.length;
+}
+
+/** Reads the doubtful words once more, each by itself and enlarged. */
+async function settleWords(
+  words: readonly AgreedWord[],
+  image: GrayImage,
+  dpi: number,
+  ocr: OcrSession,
+): Promise<OcrWord[]> {
+  const settled: OcrWord[] = [];
+  let left = MOST_THIRD_READINGS;
+  for (const word of words) {
+    if (word.confidence >= SURE || left-- <= 0) {
+      settled.push(word);
+      continue;
+    }
+    const border = Math.round(0.04 * dpi);
+    const box = word.box.map(Math.round) as [number, number, number, number];
+    const picture = cutOut(image, box, border, 2);
+    settled.push(undouble(settleWord(word, await ocr.readWord(picture, 2 * dpi)), picture));
+  }
+  return settled;
+}
+
+/** A lone capital is often read as itself and its small letter, "Cc": one blot of ink is one letter. */
+function undouble(word: OcrWord, { width, height, pixels }: GrayImage): OcrWord {
+  const [first, second] = word.text;
+  if (word.text.length !== 2 || first!.toLowerCase() !== second || first === second) return word;
+  let blots = 0;
+  let wasInk = false;
+  for (let x = 0; x < width; x++) {
+    let isInk = false;
+    for (let y = 0; y < height && !isInk; y++) isInk = pixels[y * width + x]! < DARK;
+    if (isInk && !wasInk) blots++;
+    wasInk = isInk;
+  }
+  return blots === 1 ? { ...word, text: first! } : word;
+}
+
+function enlarge({ box, line, ...word }: OcrWord): OcrWord {
+  const grow = (value: number) => value / SECOND_SCALE;
+  const [left, top, right, bottom] = box;
+  return { ...word, box: [grow(left), grow(top), grow(right), grow(bottom)], line: [grow(line[0]), grow(line[1])] };
+}
+
+/** Specks and the stumps of lines that were taken out. A dash stays when it is surely one: it means "none". */
+function isDirt({ text, confidence }: OcrWord): boolean {
+  return text.trim() === "" || (/^[^\p{L}\p{N}%]+$/u.test(text) && confidence < 0.6);
+}

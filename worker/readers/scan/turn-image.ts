@@ -1,0 +1,54 @@
+import { createGray, type GrayImage } from "./gray-image.js";
+
+/** The picture turned counterclockwise by so many degrees about its middle, so that writing turned clockwise is level again. */
+export function turnBack(image: GrayImage, degrees: number): GrayImage {
+  const { width, height, pixels } = image;
+  const turned = createGray(width, height);
+  const [cosine, sine] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+  const [middleX, middleY] = [width / 2, height / 2];
+  for (let y = 0; y < height; y++) {
+    // Where this row's first pixel comes from; from there it goes on in a straight line.
+    let fromX = middleX - middleX * cosine - (y - middleY) * sine;
+    let fromY = middleY - middleX * sine + (y - middleY) * cosine;
+    for (let x = 0; x < width; x++, fromX += cosine, fromY += sine) {
+      const left = Math.floor(fromX);
+      const top = Math.floor(fromY);
+      if (left < 0 || top < 0 || left + 1 >= width || top + 1 >= height) continue;
+      const at = top * width + left;
+      const [right, down] = [fromX - left, fromY - top];
+      const above = pixels[at]! * (1 - right) + pixels[at + 1]! * right;
+      const below = pixels[at + width]! * (1 - right) + pixels[at + width + 1]! * right;
+      turned.pixels[y * width + x] = above * (1 - down) + below * down;
+    }
+  }
+  return turned;
+}
+
+/** Where a point of the picture that was turned back lies in the picture as it was. */
+export function pointBefore(x: number, y: number, degrees: number, { width, height }: GrayImage): [number, number] {
+  const [cosine, sine] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+  const [across, down] = [x - width / 2, y - height / 2];
+  return [width / 2 + across * cosine - down * sine, height / 2 + across * sine + down * cosine];
+}
+
+/** Smaller by a factor below 1, each pixel the mean of those it covers. */
+export function shrink(image: GrayImage, factor: number): GrayImage {
+  const small = createGray(Math.round(image.width * factor), Math.round(image.height * factor));
+  for (let y = 0; y < small.height; y++) {
+    const [top, bottom] = coverage(y, factor, image.height);
+    for (let x = 0; x < small.width; x++) {
+      const [left, right] = coverage(x, factor, image.width);
+      let sum = 0;
+      for (let row = top; row < bottom; row++) {
+        for (let column = left; column < right; column++) sum += image.pixels[row * image.width + column]!;
+      }
+      small.pixels[y * small.width + x] = sum / ((bottom - top) * (right - left));
+    }
+  }
+  return small;
+}
+
+function coverage(at: number, factor: number, limit: number): [number, number] {
+  const from = Math.min(limit - 1, Math.floor(at / factor));
+  return [from, Math.min(limit, Math.max(from + 1, Math.ceil((at + 1) / factor)))];
+}
