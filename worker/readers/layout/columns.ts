@@ -18,6 +18,8 @@ export interface PlacedPiece {
   readonly words: readonly Word[];
 }
 
+const SETTLED_ROWS = 3;
+
 interface Span {
   readonly left: number;
   readonly right: number;
@@ -35,11 +37,15 @@ const LATE_CUT_GAP = 0.25;
 
 export function createColumns(first: readonly Segment[]): Columns {
   let columns: Column[] = first.map(toColumn);
+  let rows = 1;
 
   return {
     accept(row) {
       const split = fitRow(row, columns);
       if (!split) return false;
+      // By then every column has been met; a piece between them belongs to other columns.
+      if (rows >= SETTLED_ROWS && row.some((segment) => met(segment, columns).length === 0)) return false;
+      rows++;
       if (split.size > 0) columns = splitColumns(row, columns, split);
       extend(row);
       return true;

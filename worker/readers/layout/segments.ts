@@ -12,6 +12,8 @@ export interface Segment {
 /** In heights of a line: what parts words, what parts two numbers, and what parts anything in a row of many pieces. */
 const GAP = { words: 1, numbers: 0.4, crowded: 0.55 };
 const CROWDED_ROW = 4;
+/** In type of one width a space is as wide as any character. */
+const TYPEWRITER_SPACE = 1.2;
 
 /** Cuts a row where the gaps are wider than spaces. Numbers are cut apart sooner than words: a phrase has spaces, a value none. */
 export function cutSegments(row: readonly Word[]): Segment[] {
@@ -38,9 +40,18 @@ function cut(row: readonly Word[], widest: number): Segment[] {
   const pieces: Word[][] = [];
   for (const word of row) {
     const before = pieces.at(-1)?.at(-1);
-    const limit = before && isNumeric(before.text) && isNumeric(word.text) ? GAP.numbers : widest;
-    if (before && relativeGap(before, word) <= limit) pieces.at(-1)!.push(word);
+    if (before && relativeGap(before, word) <= widestGap(before, word, widest)) pieces.at(-1)!.push(word);
     else pieces.push([word]);
   }
   return pieces.map(toSegment);
+}
+
+function widestGap(before: Word, after: Word, widest: number): number {
+  if (isNumeric(before.text) && isNumeric(after.text)) return GAP.numbers;
+  return Math.max(widest, TYPEWRITER_SPACE * Math.min(relativeWidth(before), relativeWidth(after)));
+}
+
+/** Of one of its characters, in heights of the line. */
+function relativeWidth({ left, right, top, bottom, text }: Word): number {
+  return (right - left) / Math.max(1, text.length) / Math.max(1, bottom - top);
 }

@@ -2,7 +2,7 @@ import { bandRows } from "./band-rows.js";
 import { type Columns, createColumns } from "./columns.js";
 import { cutSegments, type Segment } from "./segments.js";
 import type { DraftCell, TableDraft } from "./table-draft.js";
-import type { Word } from "./word.js";
+import { isNumeric, type Word } from "./word.js";
 
 /** A blank strip higher than so many rows ends a table; one with the same columns may go on after a wider strip. */
 const END_GAP = 2.5;
@@ -49,7 +49,7 @@ function growTable(rows: readonly Segment[][], start: number): { length: number;
     const last = rows[start + length - 1]!;
     const row = rows[start + length]!;
     const gap = gapBetween(last, row);
-    if (heightRatio(last, row) > MOST_HEIGHT_RATIO) break;
+    if (heightRatio(last, row) > MOST_HEIGHT_RATIO || isNextHeading(last, row, columns)) break;
     if (row.length === 1) {
       const next = rows[start + length + 1];
       // A line inside a table: a cell's second line, or a heading between rows that go on as before.
@@ -62,6 +62,18 @@ function growTable(rows: readonly Segment[][], start: number): { length: number;
     length++;
   }
   return { length, columns };
+}
+
+/** Words alone, under a row of values and not under its columns: the heading of the next table. */
+function isNextHeading(last: readonly Segment[], row: readonly Segment[], columns: Columns): boolean {
+  if (row.length < 3 || row.some(hasValue) || !row.every(({ words }) => words.some(({ text }) => /\p{L}/u.test(text))))
+    return false;
+  const isAligned = columns.matches(row) && row.length >= last.length;
+  return last.filter(hasValue).length >= last.length / 2 && !isAligned;
+}
+
+function hasValue({ words }: Segment): boolean {
+  return words.some(({ text }) => isNumeric(text));
 }
 
 function gapBetween(above: readonly Segment[], below: readonly Segment[]): number {
