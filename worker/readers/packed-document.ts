@@ -33,10 +33,13 @@ function unpackTable({ rows, columns, texts, numbers, places, marks, markSets, .
     const column = columns[index]!;
     const text = texts[index]!;
     const number = numbers[index]!;
-    const cell = { row, column, text, place: unpackPlace(places, row, column, index), confidence: 1 };
-    const whole = number === 0 ? cell : { ...cell, number: number === 1 ? text : number };
+    const place = unpackPlace(places, row, column, index);
+    const cell: Cell =
+      number === 0
+        ? { row, column, text, place, confidence: 1 }
+        : { row, column, text, number: number === 1 ? text : number, place, confidence: 1 };
     const mark = marks[index]!;
-    return mark === 0 ? whole : { ...whole, ...markSets[mark] };
+    return mark === 0 ? cell : { ...cell, ...markSets[mark] };
   });
   return { ...table, cells };
 }

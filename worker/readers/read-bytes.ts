@@ -1,10 +1,8 @@
 import { detectType } from "./detect-type.js";
 import type { Meter } from "./meter.js";
 import type { PackedDocument } from "./packed-document.js";
-import { readPdf } from "./pdf/read-pdf.js";
 import { ReadFailure } from "./problem.js";
 import type { DocumentHint } from "./read-result.js";
-import { readImage } from "./scan/read-image.js";
 import { readTextTable } from "./text/read-text-table.js";
 import { readJson } from "./tree/read-json.js";
 import { readXmlTree } from "./tree/read-xml-tree.js";
@@ -22,11 +20,12 @@ export async function readBytes(bytes: Buffer, hint: DocumentHint, meter: Meter)
       return readXmlTree(bytes, meter);
     case "text":
       return readTextTable(bytes, meter);
+    // Libraries for pages and pictures are loaded when one comes: a laboratory's tables need neither.
     case "pdf":
-      return readPdf(bytes, meter);
+      return (await import("./pdf/read-pdf.js")).readPdf(bytes, meter);
     case "png":
     case "jpeg":
-      return readImage(bytes, meter);
+      return (await import("./scan/read-image.js")).readImage(bytes, meter);
     case "tiff":
       throw new ReadFailure("unsupported-type", `"${hint.name}" is ${type.toUpperCase()}, which is not read yet.`);
   }

@@ -4,13 +4,9 @@ import { writeDrafts } from "../layout/write-drafts.js";
 import { createDoubtList, type Meter } from "../meter.js";
 import type { PackedDocument, PackedTable } from "../packed-document.js";
 import { ReadFailure } from "../problem.js";
-import { toGray } from "../scan/gray-image.js";
-import { describeOcr, OCR_DPI } from "../scan/read-image.js";
-import { readScan } from "../scan/read-scan.js";
 import { buildWords } from "./build-words.js";
 import { openPdf } from "./open-pdf.js";
 import { readPageInk } from "./page-ink.js";
-import { POINTS_PER_INCH, renderPage } from "./render-page.js";
 
 /** A page that is mostly picture and has fewer characters than this is a scan, with a fax line or a stamp on it perhaps. */
 const SCAN_CHARACTERS = 200;
@@ -55,9 +51,9 @@ export async function readPdf(bytes: Buffer, meter: Meter): Promise<PackedDocume
 
   async function readScannedPage(page: PDFPageProxy, number: number, hasHiddenText: boolean): Promise<PackedTable[]> {
     meter.scannedPage();
-    const { canvas, dpi } = await renderPage(page, OCR_DPI);
-    const scan = await readScan(toGray(canvas), dpi, POINTS_PER_INCH / dpi);
-    notes.push(describeOcr(dpi, scan.skewDegrees, number));
+    const { scanPage } = await import("./scan-page.js");
+    const { scan, note } = await scanPage(page, number);
+    notes.push(note);
     if (hasHiddenText) notes.push(`page ${number}: the hidden text that came with the scan was not used`);
     const drafts = buildPageTables(scan.words, scan.rules);
     if (drafts.length === 0)

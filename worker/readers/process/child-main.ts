@@ -3,7 +3,6 @@ import { createMeter } from "../meter.js";
 import { loadPdfLibrary } from "../pdf/open-pdf.js";
 import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
 import { readBytes } from "../read-bytes.js";
-import { cropPictures } from "../scan/crop-pictures.js";
 import { type ChildMessage, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
 
 const CHANNEL_BYTES = 256 * 1024;
@@ -35,6 +34,7 @@ async function carryOut({ path, hint, budgets, crop }: ReadJob): Promise<unknown
   const bytes = await readFile(path);
   const meter = createMeter(budgets, () => send({ kind: "scanned-page" }));
   if (!crop) return readBytes(bytes, hint, meter);
+  const { cropPictures } = await import("../scan/crop-pictures.js");
   const pictures = await cropPictures(bytes, crop, meter);
   return pictures.map((picture) => picture?.toString("base64") ?? null);
 }

@@ -1,4 +1,4 @@
-import { type Options, parse } from "csv-parse/sync";
+import { parse } from "csv-parse/sync";
 
 export type Delimiter = "," | ";" | "\t" | "|";
 
@@ -20,7 +20,7 @@ const SAMPLE_ROWS = 200;
 export function rankDialects(sample: string): Dialect[] {
   return DELIMITERS.filter((delimiter) => sample.includes(delimiter))
     .flatMap((delimiter) => {
-      const rows = sampleRows(sample, delimiter).filter((row) => row.some((field) => field.trim() !== ""));
+      const rows = splitRows(sample, delimiter, SAMPLE_ROWS).filter((row) => row.some((field) => field.trim() !== ""));
       const regularity = rateRegularity(rows);
       return DECIMAL_SIGNS.map((decimalSign) => ({
         delimiter,
@@ -33,22 +33,8 @@ export function rankDialects(sample: string): Dialect[] {
 }
 
 /** Every line becomes a row, empty ones too, so that rows can be counted as lines. */
-export function forEachRow(text: string, delimiter: Delimiter, take: (fields: string[]) => void): void {
-  parseRows(text, {
-    delimiter,
-    on_record: (fields: string[]) => {
-      take(fields);
-      return null; // Nothing is gathered by the parser.
-    },
-  });
-}
-
-function sampleRows(sample: string, delimiter: Delimiter): string[][] {
-  return parseRows(sample, { delimiter, to: SAMPLE_ROWS });
-}
-
-function parseRows(text: string, options: Options): string[][] {
-  return parse(text, { record_delimiter: "\n", relax_column_count: true, relax_quotes: true, ...options });
+export function splitRows(text: string, delimiter: Delimiter, rows: number): string[][] {
+  return parse(text, { delimiter, to: rows, record_delimiter: "\n", relax_column_count: true, relax_quotes: true });
 }
 
 /** How much of the sample stands in neighbouring rows of one length, rows of a single field counting nothing. */

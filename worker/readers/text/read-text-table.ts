@@ -3,7 +3,7 @@ import type { Meter } from "../meter.js";
 import type { PackedDocument } from "../packed-document.js";
 import { createTableWriter } from "../table-writer.js";
 import { decodeText } from "./decode-text.js";
-import { type Delimiter, type Dialect, forEachRow, rankDialects } from "./dialect.js";
+import { type Delimiter, type Dialect, rankDialects, splitRows } from "./dialect.js";
 import { readPlainText } from "./read-plain-text.js";
 
 const SAMPLE_CHARACTERS = 64 * 1024;
@@ -25,9 +25,8 @@ export function readTextTable(bytes: Buffer, meter: Meter): PackedDocument {
   if (!best || (!stated && best.score < LEAST_SCORE)) return readPlainText(text, encoding, meter);
 
   const writer = createTableWriter();
-  let row = 0;
   let line = 1;
-  forEachRow(text, best.delimiter, (fields) => {
+  splitRows(text, best.delimiter, meter.budgets.rows + 1).forEach((fields, row) => {
     meter.row();
     const firstLine = line;
     line++;
@@ -38,7 +37,6 @@ export function readTextTable(bytes: Buffer, meter: Meter): PackedDocument {
       meter.cell(shown);
       writer.add({ row, column, text: shown }, firstLine);
     });
-    row++;
   });
   return {
     reader: "csv",
