@@ -38,6 +38,7 @@ export async function readScan(picture: GrayImage, dpi: number, pageScale: numbe
   const words = await settleWords(agreeWords(first, second.map(enlarge)), level, dpi, ocr);
 
   const toPoints = POINTS_PER_INCH / dpi;
+  const usualHeight = median(words.map(({ box }) => box[3] - box[1]));
   return {
     skewDegrees: isLevel ? 0 : skew,
     words: words.filter((word) => !isDirt(word)).map((word) => toWord(word)),
@@ -48,22 +49,19 @@ export async function readScan(picture: GrayImage, dpi: number, pageScale: numbe
 
   function toWord({ text, confidence, box, line }: OcrWord): Word {
     const [left, top, right, bottom] = box;
-    // "-" and "a" are lower than the line they stand in; rows and gaps are measured by the line.
-    const [lineTop, lineBottom] = isTall(line) ? [top, bottom] : line;
+    // "-" and "a" are lower than a line of writing; rows and gaps are measured by the line.
+    const height = Math.max(bottom - top, usualHeight);
+    const isSmall = bottom - top < 0.6 * usualHeight;
+    const middle = isSmall ? (line[0] + line[1]) / 2 : (top + bottom) / 2;
     return {
       text,
       confidence,
       left: left * toPoints,
       right: right * toPoints,
-      top: Math.min(top, lineTop) * toPoints,
-      bottom: Math.max(bottom, lineBottom) * toPoints,
+      top: (middle - height / 2) * toPoints,
+      bottom: (middle + height / 2) * toPoints,
       box: boxBefore([left, top, right, bottom]),
     };
-  }
-
-  /** A line of which a tall part is another line by mistake says nothing of its words. */
-  function isTall([top, bottom]: readonly [number, number]): boolean {
-    return bottom - top > 0.3 * dpi;
   }
 
   function boxBefore([left, top, right, bottom]: readonly [number, number, number, number]): Box {
@@ -77,6 +75,10 @@ export async function readScan(picture: GrayImage, dpi: number, pageScale: numbe
     const ys = corners.map(([, y]) => y! * pageScale);
     return [Math.min(...xs), Math.min(...ys), Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)];
   }
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((left, right) => left - right)[Math.floor(values.length / 2)] ?? 0;
 }
 
 const LEAST_INK = 0.0001;
