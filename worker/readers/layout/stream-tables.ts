@@ -76,16 +76,25 @@ function hasValue({ words }: Segment): boolean {
   return words.some(({ text }) => isNumeric(text));
 }
 
+/** In heights of the lower line. */
 function gapBetween(above: readonly Segment[], below: readonly Segment[]): number {
-  const bottom = Math.max(...above.map((segment) => segment.bottom));
-  const top = Math.min(...below.map((segment) => segment.top));
-  const height = Math.min(...[...above, ...below].map((segment) => segment.bottom - segment.top));
-  return (top - bottom) / Math.max(1, height);
+  const [upper, lower] = [extentOf(above), extentOf(below)];
+  return (lower.top - upper.bottom) / Math.max(1, Math.min(upper.bottom - upper.top, lower.bottom - lower.top));
 }
 
 function heightRatio(above: readonly Segment[], below: readonly Segment[]): number {
-  const [first, second] = [above, below].map((row) => Math.max(...row.map(({ top, bottom }) => bottom - top)));
+  const [first, second] = [above, below].map(extentOf).map(({ top, bottom }) => bottom - top);
   return Math.max(first! / second!, second! / first!);
+}
+
+/** Of the usual word: in a scan, the box of one word in ten is half as high again as its ink. */
+function extentOf(row: readonly Segment[]): { top: number; bottom: number } {
+  const words = row.flatMap((segment) => segment.words);
+  return { top: median(words.map((word) => word.top)), bottom: median(words.map((word) => word.bottom)) };
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((left, right) => left - right)[Math.floor(values.length / 2)]!;
 }
 
 function writeTable(rows: readonly (readonly Segment[])[], columns: Columns): TableDraft {
