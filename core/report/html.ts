@@ -3,6 +3,7 @@ import { heatDetails, heatSection } from "./html/heat-section.js";
 import { style } from "./html/style.js";
 import { summary } from "./html/summary.js";
 import { html, htmlText, trustedMarkup } from "./html/template.js";
+import { unreadDocuments } from "./html/unread-documents.js";
 import { outcomeWord } from "./outcome-word.js";
 import type { Report } from "./report.js";
 
@@ -26,6 +27,7 @@ export function renderHtml(report: Report, digest?: string): string {
 <body>
 <header>${summary(report, subject)}</header>
 <main>
+${unreadDocuments(report)}
 ${report.heats.map((heat, index) => heatSection(heat, index + 1, report))}
 ${report.heats.map((heat, index) => heatDetails(heat, index + 1, report))}
 ${appendix(report, digest)}

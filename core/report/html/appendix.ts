@@ -3,6 +3,7 @@ import { placeText } from "../place-text.js";
 import type { Report, ReportDocument } from "../report.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
+import { isUnread } from "./unread-documents.js";
 
 /** What the verdict rests on besides the readings: documents with their doubts, limits by file, and the cautions. */
 export function appendix(report: Report, digest: string | undefined): Html {
@@ -34,10 +35,7 @@ ${
 const DOCUMENT_COLUMNS: readonly Column<ReportDocument>[] = [
   { heading: "Document", names: true, cell: ({ name }) => name },
   { heading: "Says of itself", cell: (document) => identity(document) || "–" },
-  {
-    heading: "Read as",
-    cell: ({ reader, pages }) => (pages === undefined ? reader : `${reader}, ${counted(pages, reader)}`),
-  },
+  { heading: "Read as", cell: readAs },
   { heading: "Notes", cell: ({ notes }) => notes?.join("; ") || "–" },
   { heading: "SHA-256", cell: ({ sha256 }) => html`<span class="digest">${sha256}</span>` },
 ];
@@ -48,9 +46,12 @@ function identity({ type, number, issuer, date, order }: ReportDocument): string
     .join(", ");
 }
 
-function counted(pages: number, reader: string): string {
+function readAs(document: ReportDocument): string {
+  const { reader, pages } = document;
+  if (isUnread(document)) return "not read";
+  if (pages === undefined) return reader;
   const unit = reader === "xlsx" ? "sheet" : "page";
-  return `${pages} ${pages === 1 ? unit : `${unit}s`}`;
+  return `${reader}, ${pages} ${pages === 1 ? unit : `${unit}s`}`;
 }
 
 type DocumentDoubt = Doubt & { readonly documentName: string };

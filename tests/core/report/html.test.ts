@@ -64,6 +64,15 @@ test("what is only for information comes after the readings of its heat, with it
   }
 });
 
+test("a document that could not be read stands with the verdict, before the heats", () => {
+  const doubts = [{ code: "empty-file", message: "The file is empty." }];
+  const unread = { name: "empty.csv", sha256: "0".repeat(64), reader: "none", doubts };
+  const shown = renderHtml({ ...exampleReport, documents: [...exampleReport.documents, unread] });
+  expect(shown.indexOf("What could not be read")).toBeGreaterThan(0);
+  expect(shown.indexOf("The file is empty.")).toBeLessThan(shown.indexOf("Heat H4471"));
+  expect(page).not.toContain("What could not be read");
+});
+
 test("who corrected readings stands with the verdict", () => {
   const shown = decoded(text);
   expect(shown).toContain("1 reading confirmed or corrected by A. Lindqvist, 2026-04-03");

@@ -6,6 +6,8 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { runCommand } from "../../../worker/cli/run-command.js";
+import { createVerifier } from "../../../worker/create-verifier.js";
+import { verifyDocuments } from "../../../worker/jobs/verify-documents.js";
 import { capturedTerminal } from "./captured-terminal.js";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
@@ -54,6 +56,17 @@ test("the JSON is the report's canonical bytes, whose SHA-256 the page states", 
   const [json, page] = await Promise.all([heatgate([...given, "-f", "json"]), heatgate([...given, "-f", "html"])]);
   expect(JSON.parse(json.stdout)).toMatchObject({ report: 1, verdict: "undetermined" });
   expect(page.stdout).toContain(`sha256:${createHash("sha256").update(json.stdout).digest("hex")}`);
+});
+
+test("the JSON is what the service answers with: what it is told of the media type changes nothing", async () => {
+  const path = join(SAMPLES, "carbon-too-high/aurenbach-a-240417.csv");
+  const sha256 = createHash("sha256")
+    .update(await readFile(path))
+    .digest("hex");
+  const verifier = await createVerifier({ children: 1 });
+  const given = { name: "aurenbach-a-240417.csv", mediaType: "text/csv", sha256, path };
+  const { json } = await verifyDocuments(verifier, [given], null).finally(() => verifier.close());
+  expect((await heatgate(["check", path, "-f", "json"])).stdout).toBe(json);
 });
 
 test("a file that can't be read as a document is said, and is no pass", async () => {
