@@ -12,6 +12,14 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "judge documents, heat by heat, and report",
     load: async () => (await import("./check.js")).check,
   },
+  reduce: {
+    summary: "reduce raw tensile curves and impact records, with the work shown",
+    load: async () => (await import("./reduce.js")).reduce,
+  },
+  compare: {
+    summary: "put heats and grades side by side at the service temperature",
+    load: async () => (await import("./compare.js")).compare,
+  },
   grades: {
     summary: "list, show, confirm and validate the limits that heats are held to",
     load: async () => (await import("./grades-command.js")).grades,
