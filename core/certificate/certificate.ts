@@ -92,4 +92,6 @@ export interface Certificate {
   readonly order?: Statement;
   readonly heats: readonly HeatRecord[];
   readonly doubts: readonly Doubt[];
+  /** What was seen and rightly not read: "Line 12: limits (max …), not taken for results." */
+  readonly notes?: readonly string[];
 }

@@ -43,7 +43,12 @@ export function assembleCertificate(context: Context, tables: readonly TableCont
   if (heats.length === 0) {
     doubt(context, "no-heat-found", "No heat with results was found in this document.");
   }
-  return { ...collectDocumentFacts(context, pageFields, tables), heats, doubts: context.doubts };
+  return {
+    ...collectDocumentFacts(context, pageFields, tables),
+    heats,
+    doubts: context.doubts,
+    ...(context.notes.length > 0 && { notes: context.notes }),
+  };
 }
 
 function withTitleUnit({ title, statement }: { title: { unit?: string }; statement: Statement }): Statement {

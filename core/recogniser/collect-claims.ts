@@ -1,6 +1,7 @@
 import type { GradeClaim, Statement } from "../certificate/certificate.js";
 import { pairClaims, readGradeClaims } from "./grade-claims.js";
 import type { FieldStatement } from "./result-row.js";
+import { hasStandard } from "./standards.js";
 
 /** The grades a heat is claimed to be: by its own row first, else by what the page says once for all. */
 export function collectClaims(
@@ -11,13 +12,21 @@ export function collectClaims(
   return own.length > 0 ? own : claimsIn(pageFields, pageFields);
 }
 
+/** "ASTM A240 304L" in one field and "UNS S30403" in another speak of one standard. */
+function standardsInGrades(fields: readonly FieldStatement[]): string {
+  return fields
+    .filter(({ field, statement }) => field === "grade" && hasStandard(statement.value))
+    .map(({ statement }) => statement.value)
+    .join("; ");
+}
+
 function claimsIn(fields: readonly FieldStatement[], pageFields: readonly FieldStatement[]): Statement<GradeClaim>[] {
   const standardsOf = (source: readonly FieldStatement[]) =>
     source
       .filter(({ field }) => field === "standard")
       .map(({ statement }) => statement.value)
       .join("; ");
-  const standards = standardsOf(fields) || standardsOf(pageFields);
+  const standards = standardsOf(fields) || standardsOf(pageFields) || standardsInGrades(fields);
   const grades = fields.filter(({ field }) => field === "grade");
   const named = grades.length > 0 ? grades : fields.filter(({ field }) => field === "standard" || field === "form");
   const claims = named.flatMap(({ field, statement }) => {

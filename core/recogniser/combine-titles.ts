@@ -22,6 +22,7 @@ const DETAILS = [
   "retest",
   "group",
   "code",
+  "doubtful",
 ] as const satisfies readonly (keyof Title)[];
 
 /** Puts the parts of one title together. Two quantities that don't agree leave the title not understood. */
@@ -33,6 +34,12 @@ export function combineTitles(parts: readonly Partial<Title>[], unknown: string)
     const agreed: Quantity | undefined = quantity ? agree(quantity, part.quantity) : part.quantity;
     if (!agreed) rest.push(`${quantity} ${part.quantity}`);
     quantity = agreed ?? quantity;
+  }
+  const zones = new Set(parts.flatMap((part) => part.zone ?? []));
+  if (zones.size > 1) {
+    // "HAZ, weld side": two zones are none.
+    const unzoned = parts.map(({ zone: _zone, location: _location, ...part }) => part);
+    return combineTitles(unzoned, `${unknown} ${[...zones].join(" ")}`.trim());
   }
   const field = parts.find((part) => part.field)?.field;
   // "Temp. C": the letter is the unit, not carbon.
@@ -56,8 +63,11 @@ export function layTitle(upper: Title, lower: Title): Title {
     upper.quantity && lower.quantity
       ? (agree(upper.quantity, lower.quantity) ?? lower.quantity)
       : (lower.quantity ?? upper.quantity);
-  const unit = firstUnit([lower, upper], quantity);
   const field = lower.field ?? (lower.quantity ? undefined : upper.field);
+  // "Temperature" under a heading that speaks of KV is still the temperature.
+  if (lower.field && lower.field !== "value" && !lower.quantity)
+    return { ...contextOf(upper), ...withoutUndefined(lower) };
+  const unit = firstUnit([lower, upper], quantity);
   const { unit: _upperUnit, field: _upperField, ...above } = upper;
   return {
     ...above,
@@ -67,6 +77,19 @@ export function layTitle(upper: Title, lower: Title): Title {
     ...(field && { field }),
     rest: `${upper.rest} ${lower.rest}`.trim(),
   };
+}
+
+/** What a heading gives to columns that are not measured quantities: nothing but where and how the tests were made. */
+function contextOf({
+  zone,
+  location,
+  temperature,
+  orientation,
+  specimenWidth,
+  analysis,
+  group,
+}: Title): Partial<Title> {
+  return withoutUndefined({ zone, location, temperature, orientation, specimenWidth, analysis, group });
 }
 
 const GENERAL: Readonly<Partial<Record<Quantity, readonly Quantity[]>>> = {
@@ -107,7 +130,10 @@ function finish(title: Partial<Title>, rest: readonly string[]): Title {
 
 /** Lets offset, gauge length and unit say which yield, elongation or impact value a loose word means. */
 export function resolveQuantity<T extends Partial<Title>>(title: T): T {
-  const { quantity, offset, gauge, unit } = title;
+  const { quantity, offset, gauge, unit, group } = title;
+  // "Tensile ksi" beside "Yield ksi" is the tensile strength.
+  if (!quantity && !title.field && group === "tensile" && unit && dimensionOf(unit) === "stress")
+    return { ...title, quantity: "Rm" };
   if (quantity === "Yield" && offset) return { ...title, quantity: offset === "0.2" ? "Rp0.2" : "Rp1.0" };
   if ((quantity === "Elongation" || quantity === "A") && gauge) return { ...title, quantity: gauge };
   if (quantity && kindOf(quantity) === "impact" && unit) {
@@ -117,6 +143,8 @@ export function resolveQuantity<T extends Partial<Title>>(title: T): T {
   return title;
 }
 
-function withoutUndefined(title: Title): Title {
-  return Object.fromEntries(Object.entries(title).filter(([, value]) => value !== undefined)) as unknown as Title;
+function withoutUndefined<T extends object>(title: T): { [K in keyof T]: Exclude<T[K], undefined> } {
+  return Object.fromEntries(Object.entries(title).filter(([, value]) => value !== undefined)) as {
+    [K in keyof T]: Exclude<T[K], undefined>;
+  };
 }

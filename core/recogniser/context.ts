@@ -10,6 +10,8 @@ export interface Context {
   readonly titles: TitleReader;
   /** Doubts are collected in the order in which they were met. */
   readonly doubts: Doubt[];
+  /** What was seen and rightly left alone: limits printed beside the results. */
+  readonly notes: string[];
 }
 
 /** As `Context`, for one table. */

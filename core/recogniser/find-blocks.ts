@@ -37,10 +37,22 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
     let end = numbers.indexOf(last) + 1;
     const dataRows: number[] = [];
     while (end < numbers.length && !endsBlock(grid, numbers[end]!, titles)) dataRows.push(numbers[end++]!);
-    blocks.push(blockOf(grid, header, dataRows, titles));
+    const block = blockOf(grid, header, dataRows, titles);
+    if (hasRecords(block, titles)) blocks.push(block);
     at = end;
   }
   return blocks;
+}
+
+/** A row of titles with no row of values under it is a form's line, not a table. */
+function hasRecords({ grid, headerRows, dataRows }: Block, titles: TitleReader): boolean {
+  const measures = headerRows.some((row) =>
+    rowCells(grid, row).some((cell) => titles.kindOf(cell.cell) === "quantity"),
+  );
+  const rows = dataRows.map((row) => rowCells(grid, row));
+  return measures
+    ? rows.some((cells) => cells.some((cell) => isNumeric(cell.cell)))
+    : rows.some((cells) => cells.length >= 2);
 }
 
 function blockOf(grid: Grid, headerRows: readonly number[], dataRows: readonly number[], titles: TitleReader): Block {

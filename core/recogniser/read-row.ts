@@ -1,4 +1,5 @@
 import type { Statement } from "../certificate/certificate.js";
+import { describePlace } from "../certificate/evidence.js";
 import { looksLikeHeat } from "../certificate/heat-number.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { Cell } from "./cells.js";
@@ -50,7 +51,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
   const first = visible[0];
   if (!first) return {};
   if (isLimitRow(visible, columns, context.titles)) {
-    reportLimits(context, visible);
+    if (visible.some((cell) => /\d/.test(cell.cell.text))) reportLimits(context, visible);
     return {};
   }
 
@@ -126,13 +127,12 @@ function isVisible(context: TableContext, cell: GridCell, columns: readonly Colu
 }
 
 function reportLimits(context: TableContext, cells: readonly GridCell[]): void {
-  const label = cells[0]!.cell.text;
-  doubt(
-    context,
-    "limits-printed",
-    `The row ${JSON.stringify(label)} prints limits; they were not taken for results.`,
-    cells[0]!.cell.place,
-  );
+  const { text, place } = cells[0]!.cell;
+  context.notes.push(`${upperFirst(describePlace(place))}: limits (${text} …), not taken for results.`);
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function heatOf(

@@ -6,7 +6,7 @@ import { type GridCell, makeGrid } from "./grid.js";
 import { readBlock } from "./read-block.js";
 import { type Line, readLines } from "./read-fields.js";
 import type { ResultRow } from "./result-row.js";
-import { gatherSurroundings } from "./surroundings.js";
+import { gatherSurroundings, readField } from "./surroundings.js";
 
 /** Ceiling for readings of a table whose two reconstructions did not agree: below the threshold, so they can't decide. */
 const DISPUTED = 0.6;
@@ -54,14 +54,24 @@ export function readTable(context: Context, table: Table): TableContent | undefi
     return {
       row: block.top,
       column: block.region.left,
-      rows: readBlock(tableContext, block, gatherSurroundings(above, context.titles, before)),
+      rows: readBlock(tableContext, block, gatherSurroundings(table.name, above, context.titles, before)),
     };
   });
+  if (blocks.length > 0) reportDoubtfulFields(tableContext, lines);
   const parts = [
     ...lines.map((line) => ({ row: line.row, column: line.column, part: { kind: "line" as const, line } })),
     ...results.map(({ row, column, rows }) => ({ row, column, part: { kind: "results" as const, rows } })),
   ].sort((left, right) => left.row - right.row || left.column - right.column);
   return { context: tableContext, parts: parts.map(({ part }) => part) };
+}
+
+function reportDoubtfulFields(context: TableContext, lines: readonly Line[]): void {
+  for (const { field } of lines) {
+    if (!field || !readField(field, context.titles).doubtful) continue;
+    const { printed, evidence } = field.statement;
+    const message = `${JSON.stringify(printed)} is no known ${field.name}; the results under it are not relied on.`;
+    context.doubts.push({ code: `${field.name}-unknown`, message, evidence });
+  }
 }
 
 /** A field beside a block, on a form with two columns of boxes. */

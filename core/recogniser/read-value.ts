@@ -24,7 +24,6 @@ interface ValueToRead {
   /** Ceiling from the cells that the meaning rests on. */
   readonly confidence: number;
   readonly heat: string | undefined;
-  readonly unplaced?: boolean;
 }
 
 /** Reads one result cell; what can't be read becomes a doubt that names heat and quantity. */
@@ -177,7 +176,7 @@ function readingOf(
     lower(NOTCH_ASSUMED);
     notes.push("kind of notch not stated, taken as V");
   }
-  if (input.unplaced) lower(UNPLACED);
+  if (title.doubtful && kindOf(quantity) !== "chemistry") lower(UNPLACED);
   if (cell.confidence < 1) notes.push(`read by OCR, ${Math.round(cell.confidence * 100)} % sure`);
   if (title.location && title.location !== title.zone) notes.push(`location ${title.location}`);
   if (confidence < CONFIDENCE_THRESHOLD && notes.length === 0 && cell.confidence === 1)

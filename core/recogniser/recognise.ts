@@ -11,7 +11,7 @@ import { createTitleReader } from "./title-reader.js";
  * `documentIndex` is the document's position in the submission (from 0); it goes into the evidence.
  */
 export function recognise(document: ReadDocument, documentIndex: number): Certificate {
-  const context: Context = { documentIndex, titles: createTitleReader(), doubts: [] };
+  const context: Context = { documentIndex, titles: createTitleReader(), doubts: [], notes: [] };
   for (const { place, ...doubt } of document.doubts) {
     context.doubts.push({ ...doubt, ...(place && { evidence: evidenceOf(context, place) }) });
   }

@@ -19,8 +19,6 @@ export interface RowAttributes {
   readonly cells: readonly Cell[];
   /** The name in the row's test or specimen column. */
   readonly test?: string;
-  /** A word that stood where a zone or direction should and was not understood; the row's values can't be placed. */
-  readonly unplaced?: boolean;
 }
 
 interface RowCells {
@@ -49,7 +47,6 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
   let title: Title = { rest: "" };
   const cells: Cell[] = [];
   let test: string | undefined;
-  let unplaced = false;
   const hasImpact = input.columns.some((column) => column.title.quantity && kindOf(column.title.quantity) === "impact");
 
   for (const { column, title: columnTitle } of input.columns) {
@@ -67,7 +64,7 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
         `${JSON.stringify(cell.text)} is no known ${WORDS[field!] ?? field}; values of its row are not relied on.`,
         cell.place,
       );
-      unplaced = true;
+      title = layTitle(title, { rest: "", doubtful: true });
       continue;
     }
     if (!part) continue;
@@ -75,13 +72,12 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
     cells.push(cell);
   }
   const { above } = input;
-  if (!above) return { title, cells, ...(test !== undefined && { test }), ...(unplaced && { unplaced }) };
+  if (!above) return { title, cells, ...(test !== undefined && { test }) };
   const { statistic: _statistic, quantity: _quantity, unit: _unit, ...carried } = above.title;
   return {
     title: layTitle(carried, title),
     cells: [...above.cells, ...cells],
     ...((test ?? above.test) !== undefined && { test: test ?? above.test! }),
-    ...((unplaced || above.unplaced) && { unplaced: true }),
   };
 }
 

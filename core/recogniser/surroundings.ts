@@ -7,13 +7,19 @@ import type { Title } from "./title.js";
 import type { TitleReader } from "./title-reader.js";
 
 const NOTHING: Title = { rest: "" };
+const DOUBTFUL: Title = { rest: "", doubtful: true };
 
 /**
  * What the lines above a block say of all its values: "Impact test, weld metal, -196 °C", "Direction: transverse".
  * A heading holds until the next heading that names a group of tests; a block uses up its headings' temperature and analysis.
  */
-export function gatherSurroundings(lines: readonly Line[], titles: TitleReader, before: readonly number[]): Title {
-  let fromFields: Title = NOTHING;
+export function gatherSurroundings(
+  tableName: string,
+  lines: readonly Line[],
+  titles: TitleReader,
+  before: readonly number[],
+): Title {
+  let fromFields: Title = fromName(titles.read(tableName));
   let fromHeadings: Title = NOTHING;
   let lastBlock = 0;
   for (const line of lines) {
@@ -21,15 +27,16 @@ export function gatherSurroundings(lines: readonly Line[], titles: TitleReader, 
       fromHeadings = afterBlock(fromHeadings);
       lastBlock += 1;
     }
-    if (line.field)
-      fromFields = layTitle(
-        fromFields,
-        readField(line.field.name, line.field.statement.value, line.field.title, titles),
-      );
+    if (line.field) fromFields = layTitle(fromFields, readField(line.field, titles));
     if (line.heading) fromHeadings = nextHeading(fromHeadings, line.heading.title);
   }
   if (lastBlock < before.length) fromHeadings = afterBlock(fromHeadings);
   return { ...layTitle(fromFields, fromHeadings), rest: "" };
+}
+
+/** A sheet called "HAZ" or "Impact -196 °C" says so of all its results. */
+function fromName(title: Title): Title {
+  return title.rest === "" ? nextHeading(NOTHING, { ...title, group: "impact" }) : NOTHING;
 }
 
 function afterBlock(title: Title): Title {
@@ -55,20 +62,22 @@ function nextHeading(current: Title, heading: Title): Title {
   return group ? said : layTitle(current, said);
 }
 
-function readField(field: string, value: string, title: Title, titles: TitleReader): Title {
+/** What a field says of the results below it; `doubtful` where it speaks of place or temperature and is not understood. */
+export function readField({ name, statement, title }: NonNullable<Line["field"]>, titles: TitleReader): Title {
+  const { value } = statement;
   const text = tidy(value);
-  switch (field) {
+  switch (name) {
     case "temperature": {
       const temperature = readTemperature(text, title.unit);
-      return temperature ? { rest: "", temperature } : NOTHING;
+      return temperature ? { rest: "", temperature } : DOUBTFUL;
     }
     case "zone": {
-      const { zone, location, rest } = titles.read(value);
-      return zone && rest === "" ? { rest: "", zone, ...(location && { location }) } : NOTHING;
+      const { zone } = titles.read(value);
+      return zone ? { rest: "", zone, location: text.toLowerCase() } : DOUBTFUL;
     }
     case "orientation": {
-      const { orientation, rest } = titles.read(value);
-      return orientation && rest === "" ? { rest: "", orientation } : NOTHING;
+      const { orientation } = titles.read(value);
+      return orientation ? { rest: "", orientation } : DOUBTFUL;
     }
     case "specimen": {
       const read = readSpecimenWidthIn(text);
@@ -76,7 +85,12 @@ function readField(field: string, value: string, title: Title, titles: TitleRead
     }
     case "analysis": {
       const { analysis } = titles.read(value);
-      return analysis ? { rest: "", analysis } : NOTHING;
+      return analysis ? { rest: "", analysis } : DOUBTFUL;
+    }
+    // "Test method | ISO 148-1, Charpy V, striker 8 mm".
+    case "other": {
+      const { striker } = titles.read(value);
+      return striker ? { rest: "", striker } : NOTHING;
     }
     default:
       return NOTHING;

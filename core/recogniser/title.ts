@@ -63,6 +63,8 @@ export interface Title {
   readonly specimenWidth?: Measure;
   readonly role?: "limit" | "result";
   readonly retest?: boolean;
+  /** A word on place, direction or temperature was not understood: values under it can't be placed with certainty. */
+  readonly doubtful?: boolean;
   /** What an EN 10168 code hints at. It never decides. */
   readonly code?: string;
   /** Words that were not understood. A title with any is no title. */

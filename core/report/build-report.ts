@@ -149,9 +149,10 @@ function reportDocument(document: JudgedDocument, index: number, joinDoubts: rea
     const message = content.advice === undefined ? content.message : `${content.message} ${content.advice}`;
     return { ...facts, doubts: [{ code: content.code, message }] };
   }
-  const { type, number, issuer, date, order, doubts } = content.certificate;
+  const { type, number, issuer, date, order, doubts, notes = [] } = content.certificate;
   return {
     ...facts,
+    ...(notes.length > 0 && { notes: [...(document.notes ?? []), ...notes] }),
     ...(type && { type: type.value }),
     ...(number && { number: number.value }),
     ...(issuer && { issuer: issuer.value }),

@@ -100,7 +100,6 @@ export const SYMBOLS: readonly Entry[] = [
   { means: { field: "heat" }, phrases: ["heat#", "heat #", "ht#", "ht #"] },
   { means: { field: "item" }, phrases: ["pos", "pos."] },
   { means: { field: "order" }, phrases: ["po", "p.o.", "po no", "po no.", "p.o. no.", "p.o. no"] },
-  { means: { field: "certificate-type" }, phrases: ["en 10204"] },
   {
     means: {},
     phrases: [
