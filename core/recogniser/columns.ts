@@ -1,4 +1,5 @@
 import { kindOf } from "../quantity/quantity.js";
+import { dimensionOf } from "../quantity/unit.js";
 import { layTitle, resolveQuantity } from "./combine-titles.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
@@ -35,7 +36,13 @@ function readColumn(block: Block, column: number, titles: TitleReader): Column {
   }
   // The corner over a list of elements ("Element", "Property") says nothing of the headings beside it.
   if (column === block.labelColumn && title.field !== "heat") return { column, title: { rest: "" }, cells };
-  return { column, title: resolveQuantity(title), cells };
+  return { column, title: asTemperature(resolveQuantity(title)), cells };
+}
+
+/** A column in degrees that says nothing else is of test temperatures. */
+function asTemperature(title: Title): Title {
+  const isInDegrees = title.unit !== undefined && dimensionOf(title.unit) === "temperature";
+  return isInDegrees && !title.quantity && !title.field ? { ...title, field: "temperature" } : title;
 }
 
 /** The header row with the most quantities: rows above it group, rows below it refine. */

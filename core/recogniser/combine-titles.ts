@@ -124,16 +124,23 @@ function firstUnit(parts: readonly Partial<Title>[], quantity: Quantity | undefi
   return units.find((unit) => dimensionsFor(quantity).includes(dimensionOf(unit)));
 }
 
-function finish(title: Partial<Title>, rest: readonly string[]): Title {
+function finish(title: Partial<Title>, unknown: readonly string[]): Title {
+  const isTemperature = title.unit !== undefined && dimensionOf(title.unit) === "temperature";
+  // "T [°C]": a bare T has many meanings, but only one in degrees.
+  const rest = isTemperature ? unknown.filter((word) => word.toLowerCase() !== "t") : unknown;
   return { ...resolveQuantity(title), rest: rest.join(" ").trim() };
 }
 
 /** Lets offset, gauge length and unit say which yield, elongation or impact value a loose word means. */
 export function resolveQuantity<T extends Partial<Title>>(title: T): T {
   const { quantity, offset, gauge, unit, group } = title;
-  // "Tensile ksi" beside "Yield ksi" is the tensile strength.
-  if (!quantity && !title.field && group === "tensile" && unit && dimensionOf(unit) === "stress")
-    return { ...title, quantity: "Rm" };
+  if (!quantity && !title.field && unit) {
+    const dimension = dimensionOf(unit);
+    // "Tensile ksi" beside "Yield ksi" is the tensile strength; "Impact ft-lbs" the energy.
+    if (group === "tensile" && dimension === "stress") return { ...title, quantity: "Rm" };
+    if (group === "impact" && dimension === "energy") return { ...title, quantity: "KV", notchAssumed: true };
+    if (group === "impact" && dimension === "energy-per-area") return { ...title, quantity: "KCV" };
+  }
   if (quantity === "Yield" && offset) return { ...title, quantity: offset === "0.2" ? "Rp0.2" : "Rp1.0" };
   if ((quantity === "Elongation" || quantity === "A") && gauge) return { ...title, quantity: gauge };
   if (quantity && kindOf(quantity) === "impact" && unit) {

@@ -1,5 +1,6 @@
 import { type Grid, type GridCell, type Region, rowCells, transposeRegion } from "./grid.js";
 import { findHeaderBand } from "./header-band.js";
+import type { Title } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
 /** One table with its titles on top: a header band and the rows below it. Tables with titles at the left come turned. */
@@ -26,9 +27,8 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
   const blocks: Block[] = [];
   const numbers = grid.rowNumbers;
   for (let at = 0; at < numbers.length; ) {
-    const header = isHeaderRow(rowCells(grid, numbers[at]!), titles)
-      ? findHeaderBand(grid, numbers[at]!, titles)
-      : undefined;
+    const isHeader = isHeaderRow(rowCells(grid, numbers[at]!), titles) || isSinglesRow(grid, numbers[at]!, titles);
+    const header = isHeader ? findHeaderBand(grid, numbers[at]!, titles) : undefined;
     if (!header) {
       at += 1;
       continue;
@@ -36,7 +36,8 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
     const last = header.at(-1)!;
     let end = numbers.indexOf(last) + 1;
     const dataRows: number[] = [];
-    while (end < numbers.length && !endsBlock(grid, numbers[end]!, titles)) dataRows.push(numbers[end++]!);
+    while (end < numbers.length && !endsBlock(grid, numbers[end]!, numbers[end - 1]!, titles))
+      dataRows.push(numbers[end++]!);
     const block = blockOf(grid, header, dataRows, titles);
     if (hasRecords(block, titles)) blocks.push(block);
     at = end;
@@ -46,13 +47,22 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
 
 /** A row of titles with no row of values under it is a form's line, not a table. */
 function hasRecords({ grid, headerRows, dataRows }: Block, titles: TitleReader): boolean {
-  const measures = headerRows.some((row) =>
-    rowCells(grid, row).some((cell) => titles.kindOf(cell.cell) === "quantity"),
+  const isMeasured = (cell: GridCell) =>
+    ["quantity", "detail"].includes(titles.kindOf(cell.cell)) || isNumeric(cell.cell);
+  const measured = new Set(
+    headerRows.flatMap((row) =>
+      rowCells(grid, row)
+        .filter(isMeasured)
+        .map((cell) => cell.column),
+    ),
   );
-  const rows = dataRows.map((row) => rowCells(grid, row));
-  return measures
-    ? rows.some((cells) => cells.some((cell) => isNumeric(cell.cell)))
-    : rows.some((cells) => cells.length >= 2);
+  // "l.45" is a value gone wrong: its table must not vanish with it.
+  const isValue = (cell: GridCell) =>
+    measured.has(cell.column) && /\d/.test(cell.cell.text) && cell.cell.text.length <= 24;
+  return dataRows.some((row) => {
+    const cells = rowCells(grid, row);
+    return measured.size > 0 ? cells.some(isValue) : cells.length >= 2;
+  });
 }
 
 function blockOf(grid: Grid, headerRows: readonly number[], dataRows: readonly number[], titles: TitleReader): Block {
@@ -97,7 +107,9 @@ function findLabelColumn(
 function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
   const kinds = cells.map((cell) => (isNumeric(cell.cell) ? "number" : titles.kindOf(cell.cell)));
   const quantities = kinds.filter((kind) => kind === "quantity").length;
-  const fields = kinds.filter((kind) => kind === "field").length;
+  const fields = cells.filter(
+    (cell, index) => kinds[index] === "field" && isColumnField(titles.read(cell.cell.text)),
+  ).length;
   if (quantities + fields < 2) return false;
   const titled = quantities + fields + kinds.filter((kind) => kind === "detail").length;
   if (titled * 2 < kinds.length) return false;
@@ -107,6 +119,11 @@ function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
     (kind, index) => (kind === "quantity" || kind === "field") && isValueKind(kinds[index + 1], quantities),
   ).length;
   return withValue * 2 < quantities + fields;
+}
+
+/** Among results, a column is of heats, pieces, temperatures …; "Customer" or "Date" alone make no table. */
+function isColumnField({ field }: Title): boolean {
+  return field !== "other" && field !== "issuer" && field !== "date" && field !== "certificate-number";
 }
 
 function namesHeats(cells: readonly GridCell[], kinds: readonly string[], titles: TitleReader): boolean {
@@ -119,15 +136,33 @@ function isValueKind(kind: string | undefined, quantities: number): boolean {
   return kind === "number" || (quantities === 0 && kind === "text");
 }
 
-/** The rows of a block end at the next header, or at a line of labels such as "Total weight:". */
-function endsBlock(grid: Grid, row: number, titles: TitleReader): boolean {
+/** The rows of a block end at the next header, at the heading of another group of tests, or at a line of labels ("Total weight:"). */
+function endsBlock(grid: Grid, row: number, previous: number, titles: TitleReader): boolean {
   const cells = rowCells(grid, row);
-  if (isHeaderRow(cells, titles)) return true;
-  const first = cells[0];
-  if (!first) return false;
+  if (isHeaderRow(cells, titles) || isSinglesRow(grid, row, titles)) return true;
+  const first = cells[0]!;
   const title = titles.read(first.cell.text.split(":")[0]!);
+  // A row of numbers is a row of results, whatever its first word; nothing is left behind silently.
+  if (cells.filter((cell) => isNumeric(cell.cell)).length > 1) return false;
+  if (cells.length === 1 && !isNumeric(first.cell)) {
+    const isApart = row - previous > 1 && first.cell.text.split(" ").length >= 3;
+    return titles.read(first.cell.text).group !== undefined || isApart;
+  }
   const isLabel = title.rest === "" && title.field !== undefined && title.field !== "test" && title.role === undefined;
   return isLabel && (first.cell.text.includes(":") || titles.kindOf(first.cell) === "field");
+}
+
+/** "1 2 3 Average" under a heading that names the test: titles without a word on what is measured. */
+function isSinglesRow(grid: Grid, row: number, titles: TitleReader): boolean {
+  const cells = rowCells(grid, row);
+  const pieces = cells.filter((cell) => isNumeric(cell.cell));
+  if (pieces.length < 2 || !pieces.every((cell, index) => cell.cell.text === String(index + 1))) return false;
+  const words = cells.filter((cell) => !isNumeric(cell.cell));
+  if (!words.every((cell) => titles.kindOf(cell.cell) !== "text")) return false;
+  return rowCells(grid, row - 1).some((cell) => {
+    const { group, quantity } = titles.read(cell.cell.text);
+    return group === "impact" || group === "hardness" || quantity === "KV" || quantity === "Hardness";
+  });
 }
 
 interface Run {

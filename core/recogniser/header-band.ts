@@ -28,9 +28,11 @@ function isParentRow(cells: readonly GridCell[], titles: TitleReader): boolean {
 /** "[%]  [%]  [MPa]", "x1000 x100", "1 2 3 Ø", "min max actual": words about the titles above, no values and no heats. */
 function isSubRow(cells: readonly GridCell[], titles: TitleReader): boolean {
   if (cells.length === 0) return false;
-  const pieces = cells.filter((cell) => isNumeric(cell.cell)).map((cell) => cell.cell.text.trim().replace(/\.$/, ""));
+  const isOffset = (cell: GridCell) => /%/.test(cell.cell.text) && titles.read(cell.cell.text).offset !== undefined;
+  const isNumber = (cell: GridCell) => isNumeric(cell.cell) && !isOffset(cell);
+  const pieces = cells.filter(isNumber).map((cell) => cell.cell.text.trim().replace(/\.$/, ""));
   if (!pieces.every((piece) => /^[1-9]$/.test(piece)) || (pieces.length > 0 && !countsUp(pieces))) return false;
-  const words = cells.filter((cell) => !isNumeric(cell.cell));
+  const words = cells.filter((cell) => !isNumber(cell));
   const isAbout = words.every((cell) => {
     const title = titles.read(cell.cell.text);
     return title.rest === "" && !(title.field && title.field !== "value") && Object.keys(title).length > 1;

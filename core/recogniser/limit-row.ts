@@ -24,9 +24,9 @@ function isLimitLabel(cell: GridCell, columns: readonly Column[], titles: TitleR
   if (title.role === "limit" && title.rest.split(" ").length <= 3 && !/\d/.test(title.rest)) return true;
   // A standard's name in front of a row ("EN 10028-7 1.4307") heads the limits that were asked for.
   const field = columns.find((column) => column.column === cell.column)?.title.field;
-  return (
-    (field === undefined || field === "heat" || field === "test" || field === "item") && hasStandard(cell.cell.text)
-  );
+  if (field !== undefined && field !== "heat" && field !== "test" && field !== "item") return false;
+  // "A1001" may be a heat's own name: only a standard with its body's name is taken for one.
+  return hasStandard(cell.cell.text) && /\b(?:ASTM|ASME|EN|DIN|ISO|JIS|API|AWS|GB)\b/i.test(cell.cell.text);
 }
 
 function isOpenBound(bound: string | undefined): boolean {

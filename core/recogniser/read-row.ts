@@ -105,7 +105,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       return readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
     });
   const fields = readFields(context, visible, columns);
-  if (readings.length === 0 && fields.length === 0) return { before: carried };
+  if (readings.length === 0 && fields.length === 0 && !own) return { before: carried };
   const named = nameTest(context, { readings, attributes, block, columns, row, labels: input.labels });
   return {
     before: carried,

@@ -50,7 +50,8 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
   const hasImpact = input.columns.some((column) => column.title.quantity && kindOf(column.title.quantity) === "impact");
 
   for (const { column, title: columnTitle } of input.columns) {
-    const field = fieldIn(columnTitle.field, hasImpact);
+    const field =
+      columnTitle.group === "chemistry" && !columnTitle.field ? "analysis" : fieldIn(columnTitle.field, hasImpact);
     if (columnTitle.quantity && columnTitle.rest === "") continue;
     if (field && !ATTRIBUTE_FIELDS.has(field) && field !== "heat" && field !== "item" && field !== "value") continue;
     const cell = cellIn(input, column, field);
@@ -134,7 +135,7 @@ function readAttribute(
     case "striker":
       return /^r?\s?[28]\b/i.test(text) ? { striker: text.includes("8") ? 8 : 2 } : undefined;
     case "analysis": {
-      const analysis = ANALYSIS_LETTERS[text.trim().toUpperCase()] ?? titles.read(text).analysis;
+      const analysis = ANALYSIS_WORDS[text.trim().toUpperCase()] ?? titles.read(text).analysis;
       return analysis ? { analysis } : "unknown";
     }
     case "unit": {
@@ -174,4 +175,21 @@ const ORIENTATION_LETTERS: Readonly<Record<string, Orientation>> = {
   Q: "transverse",
   Z: "through-thickness",
 };
-const ANALYSIS_LETTERS: Readonly<Record<string, "heat" | "product">> = { L: "heat", H: "heat", P: "product" };
+/** Words that mean an analysis in its own column, and other things elsewhere. */
+const ANALYSIS_WORDS: Readonly<Record<string, "heat" | "product">> = {
+  L: "heat",
+  H: "heat",
+  P: "product",
+  HEAT: "heat",
+  MELT: "heat",
+  SCHMELZE: "heat",
+  COULÉE: "heat",
+  COLATA: "heat",
+  COLADA: "heat",
+  PRODUCT: "product",
+  PIECE: "product",
+  PRODUKT: "product",
+  PRODUIT: "product",
+  PRODOTTO: "product",
+  PRODUCTO: "product",
+};

@@ -35,6 +35,10 @@ export const SYMBOLS: readonly Entry[] = [
   { means: { quantity: "KV" }, phrases: ["kv", "cvn", "c.v.n.", "kcvn", "iso v", "iso-v", "av", "a v"] },
   { means: { quantity: "KV", striker: 2 }, phrases: ["kv2", "kv 2"] },
   { means: { quantity: "KV", striker: 8 }, phrases: ["kv8", "kv 8"] },
+  {
+    means: { quantity: "KV", statistic: "average" },
+    phrases: ["kvm", "kv m", "kvmoy", "kv avg", "kv ave", "kv average", "kv mean", "cvn avg"],
+  },
   { means: { quantity: "KU" }, phrases: ["ku", "ku2", "ku8"] },
   { means: { quantity: "KCV" }, phrases: ["kcv", "ak", "akv", "a k"] },
   {
