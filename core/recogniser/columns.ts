@@ -1,6 +1,6 @@
 import { kindOf } from "../quantity/quantity.js";
 import { dimensionOf } from "../quantity/unit.js";
-import { layTitle, resolveQuantity } from "./combine-titles.js";
+import { contextOf, layTitle, resolveQuantity } from "./combine-titles.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import type { Title } from "./title.js";
@@ -32,11 +32,19 @@ function readColumn(block: Block, column: number, titles: TitleReader): Column {
       cellAt(grid, row, column) ?? (row < headerRows.at(-1)! ? spreadFrom(block, row, column, main) : undefined);
     if (!cell || cells.includes(cell)) continue;
     cells.push(cell);
-    title = layTitle(title, titles.read(cell.cell.text));
+    const said = titles.read(cell.cell.text);
+    // A heading over the whole table does not name what stands in a column without a title: "Weld metal" under "Charpy, J".
+    const isHeading =
+      row < main && rowCells(grid, row).length === 1 && cell.column <= column && !hasOwnTitle(block, column, main);
+    title = layTitle(title, isHeading ? { ...contextOf(said), rest: said.rest } : said);
   }
   // The corner over a list of elements ("Element", "Property") says nothing of the headings beside it.
   if (column === block.labelColumn && title.field !== "heat") return { column, title: { rest: "" }, cells };
   return { column, title: asTemperature(resolveQuantity(title)), cells };
+}
+
+function hasOwnTitle(block: Block, column: number, main: number): boolean {
+  return block.headerRows.some((row) => row >= main && cellAt(block.grid, row, column) !== undefined);
 }
 
 /** A column in degrees that says nothing else is of test temperatures. */
@@ -45,12 +53,14 @@ function asTemperature(title: Title): Title {
   return isInDegrees && !title.quantity && !title.field ? { ...title, field: "temperature" } : title;
 }
 
-/** The header row with the most quantities: rows above it group, rows below it refine. */
-function mainRow(block: Block, titles: TitleReader): number {
-  const counts = block.headerRows.map(
-    (row) => rowCells(block.grid, row).filter((cell) => titles.kindOf(cell.cell) === "quantity").length,
+/** The header row with the most quantities: rows above it group, rows below it refine. A heading of one cell never is it. */
+function mainRow({ grid, headerRows }: Block, titles: TitleReader): number {
+  const wide = headerRows.filter((row) => rowCells(grid, row).length > 1);
+  const candidates = wide.length > 0 ? wide : headerRows;
+  const counts = candidates.map(
+    (row) => rowCells(grid, row).filter((cell) => titles.kindOf(cell.cell) === "quantity").length,
   );
-  return block.headerRows[counts.indexOf(Math.max(...counts))]!;
+  return candidates[counts.indexOf(Math.max(...counts))]!;
 }
 
 /**

@@ -80,7 +80,7 @@ export function layTitle(upper: Title, lower: Title): Title {
 }
 
 /** What a heading gives to columns that are not measured quantities: nothing but where and how the tests were made. */
-function contextOf({
+export function contextOf({
   zone,
   location,
   temperature,

@@ -112,7 +112,7 @@ function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
   ).length;
   if (quantities + fields < 2) return false;
   const titled = quantities + fields + kinds.filter((kind) => kind === "detail").length;
-  if (titled * 2 < kinds.length) return false;
+  if (titled * 3 < kinds.length) return false;
   // "Element | Unit | H4471 | H4472" heads columns of heats: that table runs down.
   if (namesHeats(cells, kinds, titles)) return false;
   const withValue = kinds.filter(
@@ -144,12 +144,19 @@ function endsBlock(grid: Grid, row: number, previous: number, titles: TitleReade
   const title = titles.read(first.cell.text.split(":")[0]!);
   // A row of numbers is a row of results, whatever its first word; nothing is left behind silently.
   if (cells.filter((cell) => isNumeric(cell.cell)).length > 1) return false;
+  if (cells.length === 1 && namesHeat(first, titles)) return false;
   if (cells.length === 1 && !isNumeric(first.cell)) {
     const isApart = row - previous > 1 && first.cell.text.split(" ").length >= 3;
     return titles.read(first.cell.text).group !== undefined || isApart;
   }
   const isLabel = title.rest === "" && title.field !== undefined && title.field !== "test" && title.role === undefined;
   return isLabel && (first.cell.text.includes(":") || titles.kindOf(first.cell) === "field");
+}
+
+/** "Heat No.: H4472" between the rows goes on with another heat. */
+function namesHeat({ cell }: GridCell, titles: TitleReader): boolean {
+  const label = /^(.*?)\s*:/.exec(cell.text)?.[1];
+  return label !== undefined && titles.read(label).field === "heat" && titles.read(label).rest === "";
 }
 
 /** "1 2 3 Average" under a heading that names the test: titles without a word on what is measured. */

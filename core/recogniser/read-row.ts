@@ -4,7 +4,7 @@ import { looksLikeHeat } from "../certificate/heat-number.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { Cell } from "./cells.js";
 import { type Column, isQuantityColumn } from "./columns.js";
-import { layTitle, resolveQuantity } from "./combine-titles.js";
+import { contextOf, layTitle, resolveQuantity } from "./combine-titles.js";
 import { doubt, statementOf, type TableContext } from "./context.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
@@ -17,11 +17,17 @@ import { fieldIn, type RowAttributes, readRowAttributes } from "./row-attributes
 import type { Title } from "./title.js";
 import { isNumeric } from "./title-reader.js";
 
+const NO_ATTRIBUTES: RowAttributes = { title: { rest: "" }, cells: [] };
+
 export interface RowBefore {
   readonly row: number;
   readonly heat?: Statement;
   readonly item?: Statement;
   readonly attributes: RowAttributes;
+  /** What lines between the rows have said so far: "Weld metal", "Product analysis". */
+  readonly heading?: Title;
+  /** As `heading`: "Heat No.: H4472". */
+  readonly headingHeat?: Statement;
 }
 
 interface RowToRead {
@@ -50,6 +56,8 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
   const visible = cells.filter((cell) => isVisible(context, cell, columns));
   const first = visible[0];
   if (!first) return {};
+  const heading = visible.length === 1 ? readHeading(context, input, first) : undefined;
+  if (heading) return { before: heading };
   if (isLimitRow(visible, columns, context.titles)) {
     if (visible.some((cell) => /\d/.test(cell.cell.text))) reportLimits(context, visible);
     return {};
@@ -58,7 +66,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
   const heatColumn = columns.find((column) => column.title.field === "heat");
   const own = heatOf(context, block, row, heatColumn, visible);
   if (own === "unreadable") return {};
-  const heat = own ?? carryDown(before?.heat);
+  const heat = own ?? before?.headingHeat ?? carryDown(before?.heat);
   const item = fieldStatement(context, block, row, columns, "item") ?? (own ? undefined : before?.item);
   const attributes = readRowAttributes(context, {
     block,
@@ -67,7 +75,14 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     cells: visible,
     ...(own || !before ? {} : { above: before.attributes }),
   });
-  const carried: RowBefore = { row, ...(heat && { heat: own ?? before!.heat! }), ...(item && { item }), attributes };
+  const carried: RowBefore = {
+    row,
+    ...(before?.heading && { heading: before.heading }),
+    ...(before?.headingHeat && { headingHeat: before.headingHeat }),
+    ...(heat && { heat: own ?? before!.heat! }),
+    ...(item && { item }),
+    attributes,
+  };
 
   if (heatColumn && !heat && hasValues(visible, columns)) {
     doubt(
@@ -78,8 +93,9 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     );
     return { before: carried };
   }
+  const isNamed = own !== undefined || (before?.headingHeat !== undefined && before.heat === undefined);
   const isUnlabelled =
-    !own && hasValues(visible, columns) && isOneOfMany(block, columns, row) && !hasLabel(visible, columns);
+    !isNamed && hasValues(visible, columns) && isOneOfMany(block, columns, row) && !hasLabel(visible, columns);
   if (isUnlabelled) {
     doubt(
       context,
@@ -93,7 +109,8 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     .flatMap((column) => {
       const cell = visible.find((candidate) => candidate.column === column.column);
       if (!cell) return [];
-      const title = titleFor(input.surroundings, column, attributes.title);
+      const around = before?.heading ? layTitle(input.surroundings, before.heading) : input.surroundings;
+      const title = titleFor(around, column, attributes.title);
       const basis = [...column.cells.map((header) => header.cell), ...attributes.cells];
       const isBare = isUnlabelled && title.quantity !== undefined && kindOf(title.quantity) !== "impact";
       const confidence = Math.min(
@@ -168,6 +185,21 @@ function heatInHeading(context: TableContext, block: Block, row: number): Statem
   if (inline) return statementOf(context, cell, inline.value);
   if (!looksLikeHeat(cell.text) || cell.text.length < 3) return undefined;
   return carryDown(statementOf(context, cell));
+}
+
+/** "Heat No.: H4472", "Weld metal", "Product analysis" on a line of its own between the rows. */
+function readHeading(context: TableContext, input: RowToRead, { cell }: GridCell): RowBefore | undefined {
+  const { row, before } = input;
+  if (isNumeric(cell) || input.columns.length < 2) return undefined;
+  const named = splitInline(context, cell.text).find(({ title }) => title.field === "heat");
+  if (named) {
+    const headingHeat = statementOf(context, cell, named.value);
+    return { row, headingHeat, attributes: NO_ATTRIBUTES, ...(before?.heading && { heading: before.heading }) };
+  }
+  const title = context.titles.read(cell.text);
+  const said = contextOf(title);
+  if (title.rest !== "" || Object.keys(said).length === 0 || title.role) return undefined;
+  return { attributes: NO_ATTRIBUTES, ...before, row, heading: { ...said, rest: "" } };
 }
 
 function carryDown(heat: Statement | undefined): Statement | undefined {
