@@ -1,4 +1,4 @@
-import { kindOf } from "../quantity/quantity.js";
+import { kindOf, type Quantity } from "../quantity/quantity.js";
 import { dimensionOf } from "../quantity/unit.js";
 import { contextOf, layTitle, resolveQuantity } from "./combine-titles.js";
 import type { Block } from "./find-blocks.js";
@@ -19,7 +19,7 @@ export function readColumns(block: Block, titles: TitleReader): Column[] {
   const used = new Set<number>();
   for (const row of [...headerRows, ...block.dataRows]) for (const cell of rowCells(grid, row)) used.add(cell.column);
   const columns = [...used].sort((left, right) => left - right).map((column) => readColumn(block, column, titles));
-  return completeSets(settleNumberedSingles(columns));
+  return completeSets(settleNumberedSingles(readLowerCase(columns)));
 }
 
 function readColumn(block: Block, column: number, titles: TitleReader): Column {
@@ -75,6 +75,19 @@ function spreadFrom(block: Block, row: number, column: number, main: number): Gr
   if (row >= main && !rowCells(block.grid, block.headerRows.at(-1)!).some((cell) => cell.column === column))
     return undefined;
   return nearest;
+}
+
+const LOWER_CASE: Readonly<Record<string, Quantity>> = { c: "C", p: "P", s: "S", n: "N", v: "V", b: "B", w: "W" };
+
+/** "heat, c, si, mn, p, s": single small letters are elements only in the company of elements written small. */
+function readLowerCase(columns: readonly Column[]): Column[] {
+  const texts = columns.map(({ cells }) => cells.map((cell) => cell.cell.text.trim()).join(" "));
+  const company = texts.filter((text) => /^(?:si|mn|cr|ni|mo|cu)$/.test(text)).length;
+  if (company < 2) return [...columns];
+  return columns.map((column, index) => {
+    const quantity = LOWER_CASE[texts[index]!];
+    return quantity && !column.title.quantity ? { ...column, title: { ...column.title, quantity, rest: "" } } : column;
+  });
 }
 
 /** "KV1 KV2 KV3" are three singles; "KV2" by itself is energy with the 2 mm striker. */

@@ -1,12 +1,13 @@
 import type { Table } from "./cells.js";
 import { type Context, doubt, type TableContext } from "./context.js";
-import { findDecimalSign } from "./decimal-sign.js";
+import { type DecimalSign, findDecimalSign } from "./decimal-sign.js";
 import { type Block, findBlocks } from "./find-blocks.js";
 import { type GridCell, makeGrid } from "./grid.js";
 import { readBlock } from "./read-block.js";
 import { type Line, readLines } from "./read-fields.js";
 import type { ResultRow } from "./result-row.js";
 import { gatherSurroundings, readField } from "./surroundings.js";
+import { reportUnreadNumbers } from "./unread-numbers.js";
 
 /** Ceiling for readings of a table whose two reconstructions did not agree: below the threshold, so they can't decide. */
 const DISPUTED = 0.6;
@@ -20,7 +21,7 @@ export interface TableContent {
   )[];
 }
 
-export function readTable(context: Context, table: Table): TableContent | undefined {
+export function readTable(context: Context, table: Table, documentSign: DecimalSign): TableContent | undefined {
   if (table.hidden) {
     const first = table.cells[0];
     doubt(
@@ -31,10 +32,11 @@ export function readTable(context: Context, table: Table): TableContent | undefi
     );
     return undefined;
   }
+  const ownSign = findDecimalSign(printedTexts(table));
   const tableContext: TableContext = {
     ...context,
     tableName: table.name,
-    decimalSign: findDecimalSign(table.cells.filter((cell) => cell.number === undefined).map((cell) => cell.text)),
+    decimalSign: ownSign === "unknown" ? documentSign : ownSign,
     confidence: table.disputed ? DISPUTED : 1,
   };
   if (table.disputed) {
@@ -48,6 +50,7 @@ export function readTable(context: Context, table: Table): TableContent | undefi
   const grid = makeGrid(table.cells);
   const blocks = findBlocks(grid, context.titles);
   const lines = readLines(tableContext, grid, (cell) => blocks.some((block) => holds(block, cell)));
+  reportUnreadNumbers(tableContext, grid, blocks, lines);
   const results = blocks.map((block, index) => {
     const above = lines.filter((line) => line.row < block.top || isFieldOfPage(line, block));
     const before = blocks.slice(0, index).map((other) => other.region.bottom);
@@ -63,6 +66,11 @@ export function readTable(context: Context, table: Table): TableContent | undefi
     ...results.map(({ row, column, rows }) => ({ row, column, part: { kind: "results" as const, rows } })),
   ].sort((left, right) => left.row - right.row || left.column - right.column);
   return { context: tableContext, parts: parts.map(({ part }) => part) };
+}
+
+/** Texts whose decimal sign is the paper's own; a workbook's numbers carry none. */
+export function printedTexts(table: Table): string[] {
+  return table.cells.filter((cell) => cell.number === undefined).map((cell) => cell.text);
 }
 
 function reportDoubtfulFields(context: TableContext, lines: readonly Line[]): void {

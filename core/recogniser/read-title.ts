@@ -138,7 +138,8 @@ function withLocation(phrase: Phrase): Partial<Title> {
 function symbolOf({ raw, plain }: Word): Partial<Title> | undefined {
   const capital = CAPITALS[raw];
   if (capital) return { quantity: capital };
-  const isSymbolCase = raw === raw.toUpperCase() || /^[A-Z][a-z]$/.test(raw);
+  const isSymbolCase =
+    raw === raw.toUpperCase() || /^[A-Z][a-z]$/.test(raw) || /^(?:si|mn|cr|ni|mo|cu|nb|ti)$/.test(raw);
   const element = isSymbolCase ? ELEMENT_BY_UPPER.get(raw.toUpperCase()) : undefined;
   if (element) return { quantity: element };
   const numbered = /^(kv|kcv|cvn|le|sfa|j|e|k)?([1-9])(?:st|nd|rd|th)?$/.exec(plain);

@@ -2,8 +2,9 @@ import type { Certificate } from "../certificate/certificate.js";
 import { assembleCertificate } from "./assemble.js";
 import type { ReadDocument } from "./cells.js";
 import { type Context, evidenceOf } from "./context.js";
+import { findDecimalSign } from "./decimal-sign.js";
 import { readJsonCertificate } from "./read-json.js";
-import { readTable, type TableContent } from "./read-table.js";
+import { printedTexts, readTable, type TableContent } from "./read-table.js";
 import { createTitleReader } from "./title-reader.js";
 
 /**
@@ -16,8 +17,9 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
     context.doubts.push({ ...doubt, ...(place && { evidence: evidenceOf(context, place) }) });
   }
   if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
+  const sign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
   const tables = document.tables.flatMap((table): TableContent[] => {
-    const read = readTable(context, table);
+    const read = readTable(context, table, sign);
     return read ? [read] : [];
   });
   return assembleCertificate(context, tables);

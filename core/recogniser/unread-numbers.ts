@@ -1,0 +1,53 @@
+import { doubt, type TableContext } from "./context.js";
+import type { Block } from "./find-blocks.js";
+import { type Grid, type GridCell, rowCells } from "./grid.js";
+import type { Line } from "./read-fields.js";
+import { isNumeric } from "./title-reader.js";
+
+/** A row with this many numbers that nobody read looks like results. */
+const ROW_OF_NUMBERS = 3;
+const REPORTED_ROWS = 5;
+
+/** Rows of numbers that belong to no table and no label are said, so that no layout is passed over in silence. */
+export function reportUnreadNumbers(
+  context: TableContext,
+  grid: Grid,
+  blocks: readonly Block[],
+  lines: readonly Line[],
+): void {
+  const read = new Set(
+    lines.flatMap(({ field }) => (field ? [field.statement.evidence] : [])).map((place) => JSON.stringify(place)),
+  );
+  let rows = 0;
+  for (const row of grid.rowNumbers) {
+    const numbers = rowCells(grid, row).filter(
+      (cell) => isNumeric(cell.cell) && !isInBlock(cell, blocks) && !isRead(context, cell, read),
+    );
+    if (numbers.length < ROW_OF_NUMBERS) continue;
+    rows += 1;
+    if (rows > REPORTED_ROWS) continue;
+    const shown = numbers
+      .slice(0, 4)
+      .map((cell) => cell.cell.text)
+      .join(", ");
+    doubt(
+      context,
+      "numbers-unread",
+      `A row of numbers (${shown} …) stands under no titles that are known; it was not read.`,
+      numbers[0]!.cell.place,
+    );
+  }
+  if (rows > REPORTED_ROWS)
+    doubt(context, "numbers-unread", `${rows - REPORTED_ROWS} more rows of numbers were not read.`);
+}
+
+function isInBlock({ row, column }: GridCell, blocks: readonly Block[]): boolean {
+  return blocks.some(({ region, turned }) => {
+    if (row < region.top || region.bottom < row) return false;
+    return !turned || (region.left <= column && column <= region.right);
+  });
+}
+
+function isRead(context: TableContext, { cell }: GridCell, read: ReadonlySet<string>): boolean {
+  return read.has(JSON.stringify({ document: context.documentIndex, ...cell.place }));
+}
