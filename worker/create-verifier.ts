@@ -1,4 +1,4 @@
-import { recognise } from "../core/recogniser/recognise.js";
+import { readCertificate } from "../core/recogniser/read-certificate.js";
 import { buildReport } from "../core/report/build-report.js";
 import type { Verifier } from "./jobs/verify-documents.js";
 import { createReader, type ReaderOptions } from "./readers/read-document.js";
@@ -15,7 +15,7 @@ export async function createVerifier(options: VerifierOptions = {}): Promise<Ver
   const reader = createReader(options);
   return {
     read: (path, hint) => reader.read(path, hint),
-    recognise,
+    recognise: readCertificate,
     buildReport,
     library,
     close: () => reader.close(),

@@ -1,6 +1,9 @@
-import type { HeatRecord } from "./certificate.js";
+import { CONFIDENCE_THRESHOLD, type GradeClaim, type HeatRecord, type Product, type Statement } from "./certificate.js";
 import type { Doubt } from "./evidence.js";
+import { heatShape, normaliseHeatNumber } from "./heat-number.js";
 import type { DocumentCertificate, JoinedHeat } from "./joined-heat.js";
+
+export { normaliseHeatNumber } from "./heat-number.js";
 
 export interface Joined {
   /** In the order in which the heats first stand in the documents. */
@@ -8,30 +11,73 @@ export interface Joined {
   readonly doubts: readonly Doubt[];
 }
 
-/** Heat numbers are the same when they are equal after spaces, hyphens and case are left out; O and 0 are never taken for one another. */
-export function normaliseHeatNumber(text: string): string {
-  return text.toUpperCase().replace(/[\s\u00a0\-‐-―_.]/g, "");
+interface Part {
+  readonly document: number;
+  readonly record: HeatRecord;
 }
 
-/** Brings together what the documents of a submission say of each heat. */
-export function joinHeats(documents: readonly DocumentCertificate[]): Joined {
-  const byHeat = new Map<string, { document: number; record: HeatRecord }[]>();
-  for (const { document, certificate } of documents) {
+/**
+ * Puts together what the documents of a submission say of one heat: chemistry from the mill, impact results from the laboratory.
+ * Only equal names join; a name that differs in O and 0 or the like stays a heat of its own, with a doubt that shows both.
+ */
+export function joinHeats(certificates: readonly DocumentCertificate[]): Joined {
+  const partsByName = new Map<string, Part[]>();
+  for (const { document, certificate } of certificates) {
     for (const record of certificate.heats) {
-      const key = normaliseHeatNumber(record.heat.value);
-      byHeat.set(key, [...(byHeat.get(key) ?? []), { document, record }]);
+      const name = normaliseHeatNumber(record.heat.value);
+      partsByName.set(name, [...(partsByName.get(name) ?? []), { document, record }]);
     }
   }
-  return { heats: [...byHeat.values()].map(join), doubts: [] };
+  return { heats: [...partsByName.values()].map(joinParts), doubts: nearMatches(partsByName) };
 }
 
-function join(records: readonly { document: number; record: HeatRecord }[]): JoinedHeat {
+function joinParts(parts: readonly Part[]): JoinedHeat {
+  const records = parts.map(({ record }) => record);
   return {
-    heat: records[0]!.record.heat.value,
-    readings: records.flatMap(({ record }) => record.readings),
-    claims: records.flatMap(({ record }) => record.claims),
-    products: records.map(({ record }) => record.product),
-    documents: [...new Set(records.map(({ document }) => document))],
-    confidence: Math.min(...records.map(({ record }) => record.heat.confidence)),
+    heat: records[0]!.heat.printed,
+    readings: records.flatMap(({ readings }) => readings),
+    claims: uniqueClaims(records.flatMap(({ claims }) => claims)),
+    products: records.map(({ product }) => product).filter(saysSomething),
+    documents: [...new Set(parts.map(({ document }) => document))],
+    confidence: nameConfidence(records),
   };
+}
+
+function saysSomething({ form, thickness, condition }: Product): boolean {
+  return form !== undefined || thickness !== undefined || condition !== undefined;
+}
+
+function uniqueClaims(claims: readonly Statement<GradeClaim>[]): Statement<GradeClaim>[] {
+  const seen = new Map<string, Statement<GradeClaim>>();
+  for (const claim of claims) {
+    const { standard, edition, grade } = claim.value;
+    const key = JSON.stringify([standard, edition, grade]);
+    if (!seen.has(key)) seen.set(key, claim);
+  }
+  return [...seen.values()];
+}
+
+/** A name that OCR read is confirmed by the same name in a text document; else the least certain print counts. */
+function nameConfidence(records: readonly HeatRecord[]): number {
+  const confidences = records.map(({ heat }) => heat.confidence);
+  const best = Math.max(...confidences);
+  return best >= CONFIDENCE_THRESHOLD ? best : Math.min(...confidences);
+}
+
+function nearMatches(partsByName: ReadonlyMap<string, readonly Part[]>): Doubt[] {
+  const byShape = new Map<string, HeatRecord[]>();
+  for (const [name, parts] of partsByName) {
+    const shape = heatShape(name);
+    byShape.set(shape, [...(byShape.get(shape) ?? []), parts[0]!.record]);
+  }
+  return [...byShape.values()].flatMap((records) => {
+    if (records.length < 2) return [];
+    const names = records.map(({ heat }) => heat.printed).join(" and ");
+    return records.map(({ heat }) => ({
+      code: "heat-near-match",
+      message: `${names} differ only in characters that are easily misread; they were kept apart. Confirm whether they are one heat.`,
+      evidence: heat.evidence,
+      heat: heat.value,
+    }));
+  });
 }

@@ -159,7 +159,6 @@ export const jsonCertificateSchema = z
       .max(1000),
   })
   .meta({
-    id: "Certificate",
     title: "Certificate",
     description: "Results of one inspection certificate, heat by heat.",
   });

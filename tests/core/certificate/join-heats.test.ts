@@ -1,0 +1,50 @@
+import { describe, expect, it } from "vitest";
+import { joinHeats } from "../../../core/certificate/join-heats.js";
+import { recognise } from "../../../core/recogniser/recognise.js";
+import { drawDocument } from "../recogniser/draw-table.js";
+
+function join(...drawings: readonly string[]) {
+  return joinHeats(
+    drawings.map((drawing, document) => ({ document, certificate: recognise(drawDocument(drawing), document) })),
+  );
+}
+
+describe("joinHeats", () => {
+  it.each([
+    ["H4471", "h4471"],
+    ["H 4471", "H4471"],
+    ["H-4471", "H4471"],
+    ["H4471", "H–4471"],
+  ])("joins %s with %s", (mill, laboratory) => {
+    const { heats, doubts } = join(
+      `Heat | C % | Mn %\n${mill} | 0.02 | 1.5`,
+      `Heat | Zone | KV J\n${laboratory} | weld | 80`,
+    );
+    expect(heats).toHaveLength(1);
+    expect(heats[0]).toMatchObject({ heat: mill, documents: [0, 1], confidence: 1 });
+    expect(heats[0]!.readings.map(({ quantity }) => quantity)).toEqual(["C", "Mn", "KV"]);
+    expect(doubts).toEqual([]);
+  });
+
+  it.each([
+    ["H4O71", "H4071"],
+    ["HI471", "H1471"],
+    ["S4471", "54471"],
+  ])("keeps %s and %s apart, with a doubt at each that shows both", (mill, laboratory) => {
+    const { heats, doubts } = join(
+      `Heat | C % | Mn %\n${mill} | 0.02 | 1.5`,
+      `Heat | Zone | KV J\n${laboratory} | weld | 80`,
+    );
+    expect(heats).toHaveLength(2);
+    expect(doubts.map(({ code, heat }) => [code, heat])).toEqual([
+      ["heat-near-match", mill],
+      ["heat-near-match", laboratory],
+    ]);
+    expect(doubts[0]!.message).toContain(`${mill} and ${laboratory}`);
+  });
+
+  it("keeps both chemistries of one heat that two papers tell differently", () => {
+    const { heats } = join("Heat | C % | Mn %\nH1 | 0.02 | 1.5", "Heat | C % | Mn %\nH1 | 0.04 | 1.5");
+    expect(heats[0]!.readings.filter(({ quantity }) => quantity === "C")).toHaveLength(2);
+  });
+});
