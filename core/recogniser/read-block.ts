@@ -1,6 +1,7 @@
 import type { Cell } from "./cells.js";
 import { type Column, hasNumbers, isQuantityColumn, readColumns } from "./columns.js";
 import { doubt, type TableContext } from "./context.js";
+import { distrustUnits } from "./distrust-units.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, rowCells } from "./grid.js";
 import { type RowBefore, readRow } from "./read-row.js";
@@ -27,7 +28,7 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
     before = read.before ?? (isNextLine ? before : undefined);
     if (read.result) results.push(read.result);
   }
-  return results;
+  return distrustUnits(results);
 }
 
 function countTestNames(block: Block, columns: readonly Column[]): Map<string, number> {
@@ -52,7 +53,7 @@ function reportUnknownColumns(context: TableContext, block: Block, columns: read
       context,
       name === "" ? "column-unnamed" : "column-unknown",
       name === ""
-        ? "Numbers stand in a column or row without a title; they were not read."
+        ? "Numbers stand in a column or row without a title; they were not read, and values beside them may be out of step."
         : `The title ${JSON.stringify(name)} is not known; the numbers under it were not read.`,
       head?.place,
     );

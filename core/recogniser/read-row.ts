@@ -47,6 +47,8 @@ interface RowRead {
 
 /** Confidence of a heat that is not printed beside its row, but above it or without the word "heat". */
 const CARRIED_DOWN = 0.9;
+/** Confidence of a row that has a number where no title stands: titles and values may be out of step. */
+const SHIFTED = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
 const UNLABELLED = 0.6;
 
@@ -104,6 +106,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       first.cell.place,
     );
   }
+  const isShifted = visible.some((cell) => isBesideTitles(cell, columns, block));
   const readings = columns
     .filter((column) => isQuantityColumn(column) || column.title.role === "result")
     .flatMap((column) => {
@@ -115,6 +118,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       const isBare = isUnlabelled && title.quantity !== undefined && kindOf(title.quantity) !== "impact";
       const confidence = Math.min(
         isBare ? UNLABELLED : 1,
+        isShifted ? SHIFTED : 1,
         context.confidence,
         heat?.confidence ?? 1,
         ...basis.map((part) => part.confidence),
@@ -204,6 +208,13 @@ function readHeading(context: TableContext, input: RowToRead, { cell }: GridCell
 
 function carryDown(heat: Statement | undefined): Statement | undefined {
   return heat && { ...heat, confidence: Math.min(heat.confidence, CARRIED_DOWN) };
+}
+
+/** A number without a title, to the right of titled values: one cell too many, or one title too few. */
+function isBesideTitles(cell: GridCell, columns: readonly Column[], block: Block): boolean {
+  const column = columns.find((candidate) => candidate.column === cell.column);
+  if (!column || column.cells.length > 0 || column.column === block.labelColumn || !isNumeric(cell.cell)) return false;
+  return columns.some((other) => other.column < cell.column && isQuantityColumn(other));
 }
 
 /** Whether other rows of the block hold results too, so that this one needs a word to tell what it is. */

@@ -106,11 +106,14 @@ function titleWithTrailer(context: TableContext, title: Title, cell: Cell, print
   const { unit: _unit, power: _power, ...untouched } = title;
   const base = said.unit ? untouched : title;
   const quantity = said.quantity && title.quantity ? refine(title.quantity, said.quantity) : title.quantity;
+  // "0.00S" is no sulphur: only a hardness scale may follow its value.
+  const isUnderstood =
+    said.rest === "" && (!said.quantity || (kindOf(said.quantity) === "hardness" && quantity === said.quantity));
   return resolveQuantity({
     ...base,
     ...(said.unit && { unit: said.unit }),
     ...(quantity && { quantity }),
-    rest: said.rest !== "" || (said.quantity && quantity !== said.quantity) ? trailer : "",
+    rest: isUnderstood && (said.unit || said.quantity) ? "" : trailer,
   });
 }
 
