@@ -23,6 +23,17 @@ export function findBlocks(grid: Grid, titles: TitleReader): Block[] {
   return [...across, ...findDown(grid, titles, taken)].sort((left, right) => left.top - right.top);
 }
 
+/** Tells whether a cell belongs to one of the blocks. */
+export function createBlockIndex(blocks: readonly Block[]): (cell: GridCell) => boolean {
+  const byRow = new Map<number, Block[]>();
+  for (const block of blocks) {
+    for (let row = block.region.top; row <= block.region.bottom; row++)
+      byRow.set(row, [...(byRow.get(row) ?? []), block]);
+  }
+  return ({ row, column }) =>
+    (byRow.get(row) ?? []).some(({ turned, region }) => !turned || (region.left <= column && column <= region.right));
+}
+
 function findAcross(grid: Grid, titles: TitleReader): Block[] {
   const blocks: Block[] = [];
   const numbers = grid.rowNumbers;

@@ -46,7 +46,8 @@ function reportUnknownColumns(context: TableContext, block: Block, columns: read
   for (const column of columns) {
     const { title } = column;
     const understood = title.rest === "" && (title.quantity || title.field || title.role === "limit");
-    if (isQuantityColumn(column) || understood || !hasNumbers(block, column.column)) continue;
+    const isLabel = column.column === block.labelColumn;
+    if (isLabel || isQuantityColumn(column) || understood || !hasNumbers(block, column.column)) continue;
     const head = column.cells.at(-1)?.cell ?? firstNumberCell(block, column.column);
     const name = column.cells.map((cell) => cell.cell.text).join(" ");
     doubt(

@@ -45,8 +45,8 @@ interface RowRead {
   readonly before?: RowBefore;
 }
 
-/** Confidence of a heat that is not printed beside its row, but above it or without the word "heat". */
-const CARRIED_DOWN = 0.9;
+/** Confidence of values whose heat is not printed beside them, but above or without the word "heat". */
+const NOT_SAID_HERE = 0.9;
 /** Confidence of a row that has a number where no title stands: titles and values may be out of step. */
 const SHIFTED = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
@@ -68,7 +68,8 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
   const heatColumn = columns.find((column) => column.title.field === "heat");
   const own = heatOf(context, block, row, heatColumn, visible);
   if (own === "unreadable") return {};
-  const heat = own ?? before?.headingHeat ?? carryDown(before?.heat);
+  const heat = own ?? before?.headingHeat ?? before?.heat;
+  const isSaidHere = (own !== undefined && heatColumn !== undefined) || before?.headingHeat !== undefined;
   const item = fieldStatement(context, block, row, columns, "item") ?? (own ? undefined : before?.item);
   const attributes = readRowAttributes(context, {
     block,
@@ -120,7 +121,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
         isBare ? UNLABELLED : 1,
         isShifted ? SHIFTED : 1,
         context.confidence,
-        heat?.confidence ?? 1,
+        heat && !isSaidHere ? NOT_SAID_HERE : 1,
         ...basis.map((part) => part.confidence),
       );
       return readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
@@ -188,7 +189,7 @@ function heatInHeading(context: TableContext, block: Block, row: number): Statem
   const inline = splitInline(context, cell.text).find(({ title }) => title.field === "heat");
   if (inline) return statementOf(context, cell, inline.value);
   if (!looksLikeHeat(cell.text) || cell.text.length < 3) return undefined;
-  return carryDown(statementOf(context, cell));
+  return statementOf(context, cell);
 }
 
 /** "Heat No.: H4472", "Weld metal", "Product analysis" on a line of its own between the rows. */
@@ -204,10 +205,6 @@ function readHeading(context: TableContext, input: RowToRead, { cell }: GridCell
   const said = contextOf(title);
   if (title.rest !== "" || Object.keys(said).length === 0 || title.role) return undefined;
   return { attributes: NO_ATTRIBUTES, ...before, row, heading: { ...said, rest: "" } };
-}
-
-function carryDown(heat: Statement | undefined): Statement | undefined {
-  return heat && { ...heat, confidence: Math.min(heat.confidence, CARRIED_DOWN) };
 }
 
 /** A number without a title, to the right of titled values: one cell too many, or one title too few. */

@@ -1,16 +1,30 @@
 import type { Table } from "./cells.js";
 import { type Context, doubt, type TableContext } from "./context.js";
 import { type DecimalSign, findDecimalSign } from "./decimal-sign.js";
-import { type Block, findBlocks } from "./find-blocks.js";
-import { type GridCell, makeGrid } from "./grid.js";
+import { type Block, createBlockIndex, findBlocks } from "./find-blocks.js";
+import { makeGrid } from "./grid.js";
 import { readBlock } from "./read-block.js";
 import { type Line, readLines } from "./read-fields.js";
 import type { ResultRow } from "./result-row.js";
-import { gatherSurroundings, readField } from "./surroundings.js";
+import {
+  beginSurroundings,
+  hearLine,
+  leaveBlock,
+  readField,
+  type Surroundings,
+  surroundingTitle,
+} from "./surroundings.js";
 import { reportUnreadNumbers } from "./unread-numbers.js";
 
 /** Ceiling for readings of a table whose two reconstructions did not agree: below the threshold, so they can't decide. */
 const DISPUTED = 0.6;
+
+export interface TableInput {
+  /** For tables that don't prove a decimal sign of their own. */
+  readonly documentSign: DecimalSign;
+  /** What the tables before it on the pages have said; undefined where each table stands alone, as sheets do. */
+  readonly said?: Surroundings;
+}
 
 /** What one sheet or page block holds, in reading order. */
 export interface TableContent {
@@ -19,9 +33,11 @@ export interface TableContent {
     | { readonly kind: "line"; readonly line: Line }
     | { readonly kind: "results"; readonly rows: readonly ResultRow[] }
   )[];
+  /** What has been said by the end of it. */
+  readonly said: Surroundings;
 }
 
-export function readTable(context: Context, table: Table, documentSign: DecimalSign): TableContent | undefined {
+export function readTable(context: Context, table: Table, input: TableInput): TableContent | undefined {
   if (table.hidden) {
     const first = table.cells[0];
     doubt(
@@ -36,7 +52,7 @@ export function readTable(context: Context, table: Table, documentSign: DecimalS
   const tableContext: TableContext = {
     ...context,
     tableName: table.name,
-    decimalSign: ownSign === "unknown" ? documentSign : ownSign,
+    decimalSign: ownSign === "unknown" ? input.documentSign : ownSign,
     confidence: table.disputed ? DISPUTED : 1,
   };
   if (table.disputed) {
@@ -49,23 +65,41 @@ export function readTable(context: Context, table: Table, documentSign: DecimalS
   }
   const grid = makeGrid(table.cells);
   const blocks = findBlocks(grid, context.titles);
-  const lines = readLines(tableContext, grid, (cell) => blocks.some((block) => holds(block, cell)));
-  reportUnreadNumbers(tableContext, grid, blocks, lines);
-  const results = blocks.map((block, index) => {
-    const above = lines.filter((line) => line.row < block.top || isFieldOfPage(line, block));
-    const before = blocks.slice(0, index).map((other) => other.region.bottom);
-    return {
-      row: block.top,
-      column: block.region.left,
-      rows: readBlock(tableContext, block, gatherSurroundings(table.name, above, context.titles, before)),
-    };
-  });
+  const isInBlock = createBlockIndex(blocks);
+  const lines = readLines(tableContext, grid, isInBlock);
+  reportUnreadNumbers(tableContext, grid, isInBlock, lines);
+  const { results, said } = readBlocks(
+    tableContext,
+    blocks,
+    lines,
+    input.said ?? beginSurroundings(table.name, context.titles),
+  );
   if (blocks.length > 0) reportDoubtfulFields(tableContext, lines);
   const parts = [
     ...lines.map((line) => ({ row: line.row, column: line.column, part: { kind: "line" as const, line } })),
     ...results.map(({ row, column, rows }) => ({ row, column, part: { kind: "results" as const, rows } })),
   ].sort((left, right) => left.row - right.row || left.column - right.column);
-  return { context: tableContext, parts: parts.map(({ part }) => part) };
+  return { context: tableContext, parts: parts.map(({ part }) => part), said };
+}
+
+/** Reads the blocks from top to bottom, each with what was said above it and beside it. */
+function readBlocks(context: TableContext, blocks: readonly Block[], lines: readonly Line[], start: Surroundings) {
+  let said = start;
+  let next = 0;
+  const results = blocks.map((block) => {
+    for (; next < lines.length && lines[next]!.row < block.top; next++)
+      said = hearLine(said, lines[next]!, context.titles);
+    let here = said;
+    // A field beside the block, on a form with two columns of boxes.
+    for (let at = next; at < lines.length && lines[at]!.row <= block.region.bottom; at++) {
+      if (lines[at]!.field) here = hearLine(here, lines[at]!, context.titles);
+    }
+    const rows = readBlock(context, block, surroundingTitle(here));
+    said = leaveBlock(said);
+    return { row: block.top, column: block.region.left, rows };
+  });
+  for (; next < lines.length; next++) said = hearLine(said, lines[next]!, context.titles);
+  return { results, said };
 }
 
 /** Texts whose decimal sign is the paper's own; a workbook's numbers carry none. */
@@ -80,15 +114,4 @@ function reportDoubtfulFields(context: TableContext, lines: readonly Line[]): vo
     const message = `${JSON.stringify(printed)} is no known ${field.name}; the results under it are not relied on.`;
     context.doubts.push({ code: `${field.name}-unknown`, message, evidence });
   }
-}
-
-/** A field beside a block, on a form with two columns of boxes. */
-function isFieldOfPage(line: Line, block: Block): boolean {
-  return line.field !== undefined && line.row <= block.region.bottom;
-}
-
-function holds(block: Block, cell: GridCell): boolean {
-  const { top, bottom, left, right } = block.region;
-  if (cell.row < top || bottom < cell.row) return false;
-  return !block.turned || (left <= cell.column && cell.column <= right);
 }

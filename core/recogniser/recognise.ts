@@ -7,6 +7,9 @@ import { readJsonCertificate } from "./read-json.js";
 import { printedTexts, readTable, type TableContent } from "./read-table.js";
 import { createTitleReader } from "./title-reader.js";
 
+/** Readers that cut one page into several tables: what stands above one of them holds for the next. */
+const PAGED: ReadonlySet<ReadDocument["reader"]> = new Set(["pdf", "image", "text"]);
+
 /**
  * Reads what one document says: cells in, readings and doubts out. It knows titles, units and layouts, and nothing of limits.
  * `documentIndex` is the document's position in the submission (from 0); it goes into the evidence.
@@ -17,10 +20,12 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
     context.doubts.push({ ...doubt, ...(place && { evidence: evidenceOf(context, place) }) });
   }
   if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
-  const sign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
-  const tables = document.tables.flatMap((table): TableContent[] => {
-    const read = readTable(context, table, sign);
-    return read ? [read] : [];
-  });
+  const documentSign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
+  const tables: TableContent[] = [];
+  for (const table of document.tables) {
+    const said = PAGED.has(document.reader) ? tables.at(-1)?.said : undefined;
+    const read = readTable(context, table, { documentSign, ...(said && { said }) });
+    if (read) tables.push(read);
+  }
   return assembleCertificate(context, tables);
 }

@@ -9,39 +9,38 @@ import type { TitleReader } from "./title-reader.js";
 const NOTHING: Title = { rest: "" };
 const DOUBTFUL: Title = { rest: "", doubtful: true };
 
+/** What has been said so far of the results to come: by fields, which hold on, and by headings, which wear off. */
+export interface Surroundings {
+  readonly fields: Title;
+  readonly headings: Title;
+}
+
+export function beginSurroundings(tableName: string, titles: TitleReader): Surroundings {
+  return { fields: fromName(titles.read(tableName)), headings: NOTHING };
+}
+
 /**
- * What the lines above a block say of all its values: "Impact test, weld metal, -196 °C", "Direction: transverse".
- * A heading holds until the next heading that names a group of tests; a block uses up its headings' temperature and analysis.
+ * Takes in one more line: "Impact test, weld metal, -196 °C", "Direction: transverse". A heading holds until the next one that
+ * names a group of tests.
  */
-export function gatherSurroundings(
-  tableName: string,
-  lines: readonly Line[],
-  titles: TitleReader,
-  before: readonly number[],
-): Title {
-  let fromFields: Title = fromName(titles.read(tableName));
-  let fromHeadings: Title = NOTHING;
-  let lastBlock = 0;
-  for (const line of lines) {
-    while (lastBlock < before.length && before[lastBlock]! < line.row) {
-      fromHeadings = afterBlock(fromHeadings);
-      lastBlock += 1;
-    }
-    if (line.field) fromFields = layTitle(fromFields, readField(line.field, titles));
-    if (line.heading) fromHeadings = nextHeading(fromHeadings, line.heading.title);
-  }
-  if (lastBlock < before.length) fromHeadings = afterBlock(fromHeadings);
-  return { ...layTitle(fromFields, fromHeadings), rest: "" };
+export function hearLine(said: Surroundings, line: Line, titles: TitleReader): Surroundings {
+  if (line.field) return { ...said, fields: layTitle(said.fields, readField(line.field, titles)) };
+  return line.heading ? { ...said, headings: nextHeading(said.headings, line.heading.title) } : said;
+}
+
+/** A block uses up what headings said of temperature and analysis; the place they named holds on. */
+export function leaveBlock({ fields, headings }: Surroundings): Surroundings {
+  const { zone, location } = headings;
+  return { fields, headings: { rest: "", ...(zone && { zone }), ...(location && { location }) } };
+}
+
+export function surroundingTitle({ fields, headings }: Surroundings): Title {
+  return { ...layTitle(fields, headings), rest: "" };
 }
 
 /** A sheet called "HAZ" or "Impact -196 °C" says so of all its results. */
 function fromName(title: Title): Title {
   return title.rest === "" ? nextHeading(NOTHING, { ...title, group: "impact" }) : NOTHING;
-}
-
-function afterBlock(title: Title): Title {
-  const { zone, location } = title;
-  return { rest: "", ...(zone && { zone }), ...(location && { location }) };
 }
 
 /** A heading is understood when all its words are, or when it names a group of tests. */

@@ -1,5 +1,4 @@
 import { doubt, type TableContext } from "./context.js";
-import type { Block } from "./find-blocks.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import type { Line } from "./read-fields.js";
 import { isNumeric } from "./title-reader.js";
@@ -12,7 +11,7 @@ const REPORTED_ROWS = 5;
 export function reportUnreadNumbers(
   context: TableContext,
   grid: Grid,
-  blocks: readonly Block[],
+  isInBlock: (cell: GridCell) => boolean,
   lines: readonly Line[],
 ): void {
   const read = new Set(
@@ -21,7 +20,7 @@ export function reportUnreadNumbers(
   let rows = 0;
   for (const row of grid.rowNumbers) {
     const numbers = rowCells(grid, row).filter(
-      (cell) => isNumeric(cell.cell) && !isInBlock(cell, blocks) && !isRead(context, cell, read),
+      (cell) => isNumeric(cell.cell) && !isInBlock(cell) && !isRead(context, cell, read),
     );
     if (numbers.length < ROW_OF_NUMBERS) continue;
     rows += 1;
@@ -39,13 +38,6 @@ export function reportUnreadNumbers(
   }
   if (rows > REPORTED_ROWS)
     doubt(context, "numbers-unread", `${rows - REPORTED_ROWS} more rows of numbers were not read.`);
-}
-
-function isInBlock({ row, column }: GridCell, blocks: readonly Block[]): boolean {
-  return blocks.some(({ region, turned }) => {
-    if (row < region.top || region.bottom < row) return false;
-    return !turned || (region.left <= column && column <= region.right);
-  });
 }
 
 function isRead(context: TableContext, { cell }: GridCell, read: ReadonlySet<string>): boolean {

@@ -26,7 +26,22 @@ export const CODES: readonly Entry[] = [
   { means: { code: "KV" }, phrases: ["c42", "c43"] },
   { means: { code: "date" }, phrases: ["z02"] },
   {
+    means: { code: "other" },
+    phrases: [
+      ...codes("a", 10, 99),
+      ...codes("b", 14, 99),
+      ...codes("c", 4, 9),
+      ...codes("c", 14, 29),
+      ...codes("c", 33, 39),
+      ...codes("c", 44, 69),
+    ],
+  },
+  {
     means: { code: "chemistry" },
-    phrases: Array.from({ length: 29 }, (_, index) => `c${71 + index}`),
+    phrases: codes("c", 71, 99),
   },
 ];
+
+function codes(letter: string, first: number, last: number): string[] {
+  return Array.from({ length: last - first + 1 }, (_, index) => `${letter}${String(first + index).padStart(2, "0")}`);
+}

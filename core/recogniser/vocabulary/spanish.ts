@@ -79,7 +79,17 @@ export const SPANISH: readonly Entry[] = [
   { means: { statistic: "single" }, phrases: ["valor individual", "valores individuales"] },
   {
     means: { role: "limit" },
-    phrases: ["requerido", "exigido", "especificado", "valor exigido", "minima", "maxima", "minimo exigido"],
+    phrases: [
+      "minimo",
+      "maximo",
+      "requerido",
+      "exigido",
+      "especificado",
+      "valor exigido",
+      "minima",
+      "maxima",
+      "minimo exigido",
+    ],
   },
   {
     means: { role: "result", field: "value" },
