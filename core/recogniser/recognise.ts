@@ -3,6 +3,7 @@ import { assembleCertificate } from "./assemble.js";
 import type { ReadDocument } from "./cells.js";
 import { type Context, evidenceOf } from "./context.js";
 import { findDecimalSign } from "./decimal-sign.js";
+import { joinSplitHeaders } from "./join-split-headers.js";
 import { readJsonCertificate } from "./read-json.js";
 import { printedTexts, readTable, type TableContent } from "./read-table.js";
 import { createTitleReader } from "./title-reader.js";
@@ -22,7 +23,8 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
   if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
   const documentSign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
   const tables: TableContent[] = [];
-  for (const table of document.tables) {
+  const whole = PAGED.has(document.reader) ? joinSplitHeaders(document.tables, context.titles) : document.tables;
+  for (const table of whole) {
     const said = PAGED.has(document.reader) ? tables.at(-1)?.said : undefined;
     const read = readTable(context, table, { documentSign, ...(said && { said }) });
     if (read) tables.push(read);

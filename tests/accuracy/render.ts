@@ -1,6 +1,6 @@
 import ExcelJS from "exceljs";
 import { drawPdf, drawTable, drawText } from "../worker/readers/pdf/draw-page.js";
-import type { DrawnCell, Paper } from "./paper.js";
+import type { DrawnCell, Paper, Part } from "./paper.js";
 import type { Random } from "./random.js";
 
 /** Draws a paper as one kind of document. The random source settles delimiters, ruling, and whether numbers are typed as numbers. */
@@ -56,11 +56,14 @@ function putRow(sheet: ExcelJS.Worksheet, line: number, row: readonly DrawnCell[
   }
 }
 
+type Table = Extract<Part, { kind: "table" }>;
+
+/** As mills print: columns as wide as their widest text, and type as small as the widest table asks for. */
 export const renderPdf: Renderer = async (paper, random) => {
   const ruling = random.pick(["all", "columns", "rows", "none"] as const);
-  const landscape =
-    Math.max(...paper.parts.map((part) => (part.kind === "table" ? part.rows[0]!.flatMap(spread).length : 0))) > 9;
-  const width = landscape ? 780 : 530;
+  const tables = paper.parts.filter((part): part is Table => part.kind === "table");
+  const isWide = Math.max(...tables.map((table) => naturalWidth(table, 7))) > 530;
+  const page = isWide ? 1130 : 530;
   const bytes = await drawPdf(
     (pdf) => {
       let y = 40;
@@ -76,21 +79,36 @@ export const renderPdf: Renderer = async (paper, random) => {
           }
           y += 8;
         } else {
-          const columns = part.rows[0]!.flatMap(spread).length;
-          const rows = part.rows;
-          y = drawTable(pdf, {
-            x: 30,
-            y,
-            widths: Array.from({ length: columns }, () => width / columns),
-            ruling,
-            rows,
-            fontSize: columns > 12 ? 5 : columns > 7 ? 6 : 7,
-          });
-          y += 16;
+          const fontSize = Math.min(7, (7 * page) / naturalWidth(part, 7));
+          const widths = columnWidths(part, fontSize);
+          y = drawTable(pdf, { x: 30, y, widths, ruling, rows: part.rows, fontSize }) + 16;
         }
       }
     },
-    landscape ? { layout: "landscape" } : {},
+    isWide ? { size: "A3", layout: "landscape" } : {},
   );
   return { name: "paper.pdf", bytes };
 };
+
+const PADDING = 8;
+/** Helvetica's capitals and digits are at most this wide, as a share of the type size. */
+const LETTER_WIDTH = 0.6;
+
+function columnWidths({ rows }: Table, fontSize: number): number[] {
+  const columns = rows[0]!.flatMap(spread).length;
+  const widths = Array.from({ length: columns }, () => 3 * PADDING);
+  for (const row of rows) {
+    let column = 0;
+    for (const cell of row) {
+      const [text, span] = typeof cell === "string" ? [cell, 1] : cell;
+      const needed = (text.length * fontSize * LETTER_WIDTH + PADDING) / span;
+      for (let at = column; at < column + span; at++) widths[at] = Math.max(widths[at]!, needed);
+      column += span;
+    }
+  }
+  return widths;
+}
+
+function naturalWidth(table: Table, fontSize: number): number {
+  return columnWidths(table, fontSize).reduce((sum, width) => sum + width, 0);
+}
