@@ -19,8 +19,10 @@ const DESIGNATIONS: readonly DesignationPattern[] = [
   { pattern: /\b\d{1,2}(?:Cr|Mo|Mn|Ni)[A-Za-z]*\d[\w-]*/g, family: "european" },
   { pattern: /\b[SN]\d{5}\b/g, family: "american" },
   { pattern: /\bSUS\s?\d{3}[A-Z]{0,3}\b/g, family: "japanese" },
-  { pattern: /\bER?\d{3,4}[A-Z]{0,3}(?:-\d{2})?(?![\w.])/g, family: "any" },
+  { pattern: /\bER?\d{3,4}[A-Za-z]{0,5}(?:-\d{2})?(?![\w.])/g, family: "any" },
   { pattern: /\b(?:TP|F|WP|CF|CR)\s?\d{1,3}[A-Z]{0,3}\b/g, family: "american" },
+  { pattern: /\bX\d{2}[MNQ]?(?![\w-])/g, family: "american" },
+  { pattern: /\b(?:[GPWS] )?\d{2} \d{1,2}(?: \d{1,2})?(?: L)?(?: (?:Si|Nb|Mn))?(?![\w.])/g, family: "european" },
   { pattern: /\b[2-6]\d{2}(?:[A-Z]{1,3})?(?!\d|\.\d|\s?(?:mm|MPa|°|HB|J\b))/g, family: "american" },
 ];
 const GRADE_WORD = /\b(?:Gr(?:ade)?\.?|Cl(?:ass)?\.?|Type)\s?([A-Z0-9][A-Z0-9.-]{0,8})\b/gi;
@@ -33,7 +35,15 @@ export function readGradeClaims(text: string): GradeClaim[] {
   const tidied = tidy(text);
   const standards = findStandards(tidied);
   const grades = findDesignations(tidied, standards);
+  if (grades.length === 0) return standards.filter(({ standard }) => SINGLE_GRADE.test(standard)).map(claimOfStandard);
   return uniqueClaims(grades.flatMap((grade) => pairUp(grade, standards)));
+}
+
+/** A standard with one grade that bears its own number. */
+const SINGLE_GRADE = /^(?:ASTM A36|ASME SA-36)(?:\/|$)/;
+
+function claimOfStandard({ standard, edition }: StandardFound): GradeClaim {
+  return { standard, ...(edition && { edition }), grade: "A36" };
 }
 
 /** As `readGradeClaims`, where the standard and the grade stand in separate fields. */

@@ -76,11 +76,21 @@ export function readDigits(print: string, sign: DecimalSign): Decimal | "ambiguo
   const unsigned = compact.replace(/^[+-]/, "");
   if (/^\d+$/.test(unsigned)) return parseDecimal(compact);
   const decimalSign = provenSign(unsigned) ?? (grouped ? lastSeparator(unsigned) : settle(unsigned, sign));
+  if (!hasWholeGroups(unsigned)) return undefined;
   if (decimalSign === undefined) return "ambiguous";
   if (decimalSign === "none") return parseDecimal(compact.replace(/[.,]/g, ""));
   const [decimalMark, groupMark] = decimalSign === "comma" ? [",", "."] : [".", ","];
   const plain = compact.replaceAll(groupMark, "");
   return plain.split(decimalMark).length > 2 ? undefined : parseDecimal(plain.replace(decimalMark, "."));
+}
+
+/** Thousands come in threes: "1.234,5" and "1,234,567" do, "1.2.3" does not. */
+function hasWholeGroups(print: string): boolean {
+  const separators = print.replace(/\d/g, "");
+  if (separators.length < 2) return true;
+  const parts = print.split(/[.,]/);
+  const groups = new Set(separators).size === 1 ? parts : parts.slice(0, -1);
+  return /^\d{1,3}$/.test(groups[0]!) && groups.slice(1).every((group) => group.length === 3);
 }
 
 function lastSeparator(print: string): "comma" | "point" {
