@@ -6,14 +6,22 @@ import { makeCorpus, type Section } from "./corpus.js";
 import type { Paper } from "./paper.js";
 import { createRandom } from "./random.js";
 import { type Renderer, renderCsv, renderPdf, renderWorkbook } from "./render.js";
+import { renderScan } from "./render-scan.js";
 import { addScores, NOTHING, type Score, scoreCertificate } from "./score.js";
 
 /**
  * Accuracy over a corpus of invented papers: `npm run accuracy`. With --worst the layouts that lost most are listed with
  * family and seed, so that one can be drawn again; with --kind only one kind of document is read.
  */
-const KINDS: Readonly<Record<string, Renderer>> = { csv: renderCsv, xlsx: renderWorkbook, pdf: renderPdf };
+const KINDS: Readonly<Record<string, Renderer>> = {
+  csv: renderCsv,
+  xlsx: renderWorkbook,
+  pdf: renderPdf,
+  scan: renderScan,
+};
 const LAYOUTS_PER_FAMILY = 6;
+/** OCR takes seconds a page. */
+const SCANNED_LAYOUTS_PER_FAMILY = 2;
 
 async function main(flags: readonly string[]): Promise<void> {
   const wanted = flags.includes("--kind") ? flags[flags.indexOf("--kind") + 1] : undefined;
@@ -24,7 +32,7 @@ async function main(flags: readonly string[]): Promise<void> {
     for (const [kind, render] of Object.entries(KINDS)) {
       if (wanted !== undefined && wanted !== kind) continue;
       let total = NOTHING;
-      for (const paper of makeCorpus(section, LAYOUTS_PER_FAMILY)) {
+      for (const paper of makeCorpus(section, kind === "scan" ? SCANNED_LAYOUTS_PER_FAMILY : LAYOUTS_PER_FAMILY)) {
         const { score, doubts } = await scorePaper(paper, render);
         total = addScores(total, score);
         if (score.right < score.expected || score.silentlyWrong.length > 0) {
