@@ -1,5 +1,6 @@
 import { readCertificate } from "../../core/recogniser/read-certificate.js";
 import { DEFAULT_BUDGETS } from "../../worker/readers/budgets.js";
+import { createMeter } from "../../worker/readers/meter.js";
 import { unpackDocument } from "../../worker/readers/packed-document.js";
 import { readBytes } from "../../worker/readers/read-bytes.js";
 import { makeCorpus, type Section } from "./corpus.js";
@@ -53,7 +54,7 @@ async function main(flags: readonly string[]): Promise<void> {
 
 async function scorePaper(paper: Paper, render: Renderer): Promise<{ score: Score; doubts: readonly string[] }> {
   const { name, bytes } = await render(paper, createRandom(paper.seed + 1));
-  const packed = await readBytes(bytes, { name, mediaType: "application/octet-stream" }, DEFAULT_BUDGETS);
+  const packed = await readBytes(bytes, { name, mediaType: "application/octet-stream" }, createMeter(DEFAULT_BUDGETS));
   const certificate = readCertificate(unpackDocument(packed), 0);
   return {
     score: scoreCertificate(certificate, paper.truth),
