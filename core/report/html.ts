@@ -4,6 +4,7 @@ import { style } from "./html/style.js";
 import { summary } from "./html/summary.js";
 import { html, htmlText, trustedMarkup } from "./html/template.js";
 import { unreadDocuments } from "./html/unread-documents.js";
+import { worstFirst } from "./html/worst-first.js";
 import { outcomeWord } from "./outcome-word.js";
 import type { Report } from "./report.js";
 
@@ -28,7 +29,7 @@ export function renderHtml(report: Report, digest?: string): string {
 <header>${summary(report, subject)}</header>
 <main>
 ${unreadDocuments(report)}
-${report.heats.map((heat, index) => heatSection(heat, index + 1, report))}
+${worstFirst(report.heats).map(([heat, number]) => heatSection(heat, number, report))}
 ${report.heats.map((heat, index) => heatDetails(heat, index + 1, report))}
 ${appendix(report, digest)}
 </main>

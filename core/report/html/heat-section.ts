@@ -1,6 +1,7 @@
 import { groupFindings } from "../finding-groups.js";
 import { isUnverified } from "../limit-text.js";
 import type { Report, ReportHeat } from "../report.js";
+import { tally } from "../tally.js";
 import { failedList, openList } from "./finding-lists.js";
 import { findingTable } from "./finding-table.js";
 import { heatPictures } from "./heat-pictures.js";
@@ -16,7 +17,7 @@ export function heatSection(heat: ReportHeat, number: number, report: Report): H
 ${heatFacts(heat)}
 ${failedList(heat, report)}
 ${openList(heat, report)}
-<p class="from">${passedSentence(heat)} <a href="#heat-${number}-all">All findings and readings of heat ${heat.heat}</a></p>
+<p class="from">${findingsSentence(heat)} <a href="#heat-${number}-all">All findings and readings of heat ${heat.heat}</a></p>
 </section>
 `;
 }
@@ -35,12 +36,11 @@ ${information(heat)}
 `;
 }
 
-function passedSentence(heat: ReportHeat): string {
-  const passed = heat.findings.filter(({ outcome }) => outcome === "pass");
-  const unverified = passed.filter(isUnverified).length;
-  if (heat.findings.length === 0) return "No limit was held against this heat.";
-  const marked = unverified === 0 ? "" : `, ${unverified} of them by a limit that is not verified`;
-  return `${passed.length} of ${heat.findings.length} findings passed${marked}.`;
+function findingsSentence({ findings }: ReportHeat): string {
+  if (findings.length === 0) return "No limit was held against this heat.";
+  const unverified = findings.filter((finding) => finding.outcome === "pass" && isUnverified(finding)).length;
+  const marked = unverified === 0 ? "" : `; ${unverified} passed by a limit that is not verified`;
+  return `${findings.length} findings: ${tally(findings.map(({ outcome }) => outcome))}${marked}.`;
 }
 
 function heatFacts(heat: ReportHeat): Html | false {
@@ -48,8 +48,12 @@ function heatFacts(heat: ReportHeat): Html | false {
   if (heat.grades.length === 0 && product === "") return false;
   return html`<dl class="facts">
 ${heat.grades.map(
-  (grade) =>
-    html`<div><dt>Held to</dt><dd>${grade.standard} ${grade.name}, edition ${grade.edition} (${grade.chosen})</dd></div>\n`,
+  (grade) => html`<div><dt>Held to</dt><dd>${gradeText(grade)}</dd></div>\n`,
 )}${product !== "" && html`<div><dt>Product</dt><dd>${product}</dd></div>\n`}</dl>
 `;
+}
+
+/** Some editions are named by what is known of them: "edition not named by the sources". */
+function gradeText({ standard, name, edition, chosen }: ReportHeat["grades"][number]): string {
+  return `${standard} ${name}, ${/edition/.test(edition) ? edition : `edition ${edition}`} (${chosen})`;
 }

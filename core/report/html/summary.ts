@@ -6,6 +6,7 @@ import { tally } from "../tally.js";
 import { outcomeMark, outcomeSymbol } from "./outcome-mark.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
+import { worstFirst } from "./worst-first.js";
 
 /** The verdict, before anything else, and with several heats one line for each. */
 export function summary(report: Report, subject: string): Html {
@@ -47,7 +48,7 @@ function heldTo(report: Report): string {
 }
 
 const OVERVIEW: readonly Column<readonly [ReportHeat, number]>[] = [
-  { heading: "Heat", names: true, cell: ([heat, index]) => html`<a href="#heat-${index + 1}">${heat.heat}</a>` },
+  { heading: "Heat", names: true, cell: ([heat, number]) => html`<a href="#heat-${number}">${heat.heat}</a>` },
   { heading: "Verdict", cell: ([heat]) => outcomeMark(heat.verdict) },
   ...(["fail", "undetermined", "pass"] as const).map((outcome) => ({
     heading: { fail: "Failed", undetermined: "Undetermined", pass: "Passed" }[outcome],
@@ -58,9 +59,5 @@ const OVERVIEW: readonly Column<readonly [ReportHeat, number]>[] = [
 ];
 
 function heatOverview(heats: readonly ReportHeat[]): Html {
-  return table(
-    "Verdict of each heat, with the number of findings",
-    OVERVIEW,
-    heats.map((heat, index) => [heat, index] as const),
-  );
+  return table("Verdict of each heat, with the number of findings", OVERVIEW, worstFirst(heats));
 }

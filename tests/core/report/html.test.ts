@@ -46,7 +46,13 @@ test("every finding, reading, document, doubt, grade file and caution is in it",
 
 test("an unverified limit is marked where it is used and counted in the sentence about what passed", () => {
   expect(page).toContain('<span class="unverified">from memory, not verified</span>');
-  expect(text).toContain("1 of them by a limit that is not verified");
+  expect(text).toContain("1 passed by a limit that is not verified");
+});
+
+test("heats that need a person come first, whatever their place in the documents", () => {
+  const shown = renderHtml({ ...exampleReport, heats: [...exampleReport.heats].reverse() });
+  expect(shown.indexOf(">Heat H4471 ")).toBeGreaterThan(0);
+  expect(shown.indexOf(">Heat H4471 ")).toBeLessThan(shown.indexOf(">Heat H4473 "));
 });
 
 test("what to do stands beside what is undetermined", () => {
