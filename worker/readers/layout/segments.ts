@@ -13,7 +13,7 @@ export interface Segment {
 const GAP = { words: 1, numbers: 0.4, crowded: 0.55 };
 const CROWDED_ROW = 4;
 /** In type of one width a space is as wide as any character. */
-const TYPEWRITER_SPACE = 1.2;
+const TYPEWRITER_SPACE = 1.3;
 
 /** Cuts a row where the gaps are wider than spaces. Numbers are cut apart sooner than words: a phrase has spaces, a value none. */
 export function cutSegments(row: readonly Word[]): Segment[] {
@@ -48,7 +48,7 @@ function cut(row: readonly Word[], widest: number): Segment[] {
 
 function widestGap(before: Word, after: Word, widest: number): number {
   if (isNumeric(before.text) && isNumeric(after.text)) return GAP.numbers;
-  return Math.max(widest, TYPEWRITER_SPACE * Math.min(relativeWidth(before), relativeWidth(after)));
+  return Math.max(widest, (TYPEWRITER_SPACE * (relativeWidth(before) + relativeWidth(after))) / 2);
 }
 
 /** Of one of its characters, in heights of the line. */

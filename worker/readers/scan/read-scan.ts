@@ -15,6 +15,8 @@ export interface ScannedPage {
 const LEAST_SKEW_DEGREES = 0.08;
 /** The second reading's picture; far enough from the first for other mistakes. */
 const SECOND_SCALE = 0.8;
+/** A line of type is so much higher than the ink of its digits and capitals. */
+const LINE_TO_INK = 1.3;
 /** Below this a word is read a third time. */
 const SURE = 0.85;
 const MOST_THIRD_READINGS = 120;
@@ -38,7 +40,7 @@ export async function readScan(picture: GrayImage, dpi: number, pageScale: numbe
   const words = await settleWords(agreeWords(first, second.map(enlarge)), level, dpi, ocr);
 
   const toPoints = POINTS_PER_INCH / dpi;
-  const usualHeight = median(words.map(({ box }) => box[3] - box[1]));
+  const usualHeight = LINE_TO_INK * median(words.map(({ box }) => box[3] - box[1]));
   return {
     skewDegrees: isLevel ? 0 : skew,
     words: words.filter((word) => !isDirt(word)).map((word) => toWord(word)),
@@ -51,7 +53,7 @@ export async function readScan(picture: GrayImage, dpi: number, pageScale: numbe
     const [left, top, right, bottom] = box;
     // "-" and "a" are lower than a line of writing; rows and gaps are measured by the line.
     const height = Math.max(bottom - top, usualHeight);
-    const isSmall = bottom - top < 0.6 * usualHeight;
+    const isSmall = LINE_TO_INK * (bottom - top) < 0.6 * usualHeight;
     const middle = isSmall ? (line[0] + line[1]) / 2 : (top + bottom) / 2;
     return {
       text,
