@@ -28,7 +28,7 @@ export interface MartensiteHint {
   readonly onCooling: "likely" | "not on cooling to room temperature" | "not known";
 }
 
-export interface SolidificationHint {
+interface SolidificationHint {
   readonly code: "solidification";
   readonly primary: "ferrite" | "austenite";
   readonly ratio: Decimal;

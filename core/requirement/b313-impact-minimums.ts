@@ -5,7 +5,7 @@ import { compare, type Decimal, decimal } from "../quantity/decimal.js";
  * ASME B31.3-2016 Table 323.3.5: impact minimums in J by the material's specified minimum tensile strength.
  * From 656 MPa, and for P-No. 6, 7 and 8 (8: austenitic stainless), lateral expansion of each piece counts instead.
  */
-export const B313_IMPACT_MINIMUMS = {
+const B313_IMPACT_MINIMUMS = {
   rows: [
     { upToMPa: "448", fullyDeoxidised: true, averageJ: "18", singleJ: "14" },
     { upToMPa: "448", fullyDeoxidised: false, averageJ: "14", singleJ: "10" },

@@ -10,7 +10,7 @@ export interface DocumentType {
 }
 
 /** Seen in 4 sources; ISO 10474 is parallel. */
-export const DOCUMENT_TYPE_FACTS: readonly DocumentType[] = [
+const DOCUMENT_TYPE_FACTS: readonly DocumentType[] = [
   { type: "2.1", hasResults: false, specificInspection: false, validatedBy: "manufacturer" },
   { type: "2.2", hasResults: true, specificInspection: false, validatedBy: "manufacturer" },
   {

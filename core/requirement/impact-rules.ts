@@ -159,8 +159,6 @@ export const IMPACT_RULES = [
   },
 ] as const satisfies readonly ImpactRule[];
 
-export type ImpactRuleName = (typeof IMPACT_RULES)[number]["name"];
-
 /** The rule that a requirement or grade names; case and spacing do not matter. */
 export function impactRule(name: string): ImpactRule | undefined {
   return IMPACT_RULES.find((rule) => sameName(rule.name, name));

@@ -21,7 +21,7 @@ export interface RetestRule {
   readonly known: Known;
 }
 
-export const RETEST_RULES = [
+const RETEST_RULES = [
   {
     name: "three more, each at the average",
     furtherPieces: 3,

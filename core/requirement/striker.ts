@@ -1,19 +1,9 @@
-import type { Known } from "../grades/grade.js";
+/**
+ * Radius of the pendulum's striking edge in mm: 2 or 8 by ISO 148-1 (KV2, KV8), 8 by ASTM E23 and A370. They are not
+ * interchangeable: 8 mm reads higher above about 200 J, 2 mm slightly higher up to 120 J (NIST; ASTM STP 1380).
+ */
+type StrikerMm = 2 | 8;
 
-/** Radius of the pendulum's striking edge in mm. The two are not interchangeable. */
-export type StrikerMm = 2 | 8;
-
-export const STRIKERS = [
-  { standard: "ISO 148-1", radiiMm: [2, 8], known: { how: "seen", sources: 1 } },
-  { standard: "ASTM E23", radiiMm: [8], known: { how: "seen", sources: 1 } },
-  { standard: "ASTM A370", radiiMm: [8], known: { how: "seen", sources: 1 } },
-] as const satisfies readonly {
-  readonly standard: string;
-  readonly radiiMm: readonly StrikerMm[];
-  readonly known: Known;
-}[];
-
-/** The 8 mm striker reads higher above about 200 J; the 2 mm one slightly higher up to 120 J (ASTM STP 1380; NIST). */
 export function compareStriker(
   required: StrikerMm | undefined,
   stated: StrikerMm | undefined,

@@ -5,7 +5,7 @@ import { compare, type Decimal, decimal } from "../quantity/decimal.js";
  * Austenitic stainless steel in cold service by ASME BPVC VIII-1 UHA-51, as far as it was seen: paragraph numbers and numbers
  * change with the edition, and the conditions for welds and heat-affected zones were not seen in full. Advice, not acceptance.
  */
-export const UHA51 = {
+const UHA51 = {
   /** Base metal of this carbon and MDMT needs no impact test: UHA-51(d), (g)(3)(a)(1) from 2021. */
   exemption: { carbonUpToPercent: decimal("0.10"), mdmtFromC: decimal("-196"), known: known("seen", 3) },
   /** For more carbon, as one program applies it. */
