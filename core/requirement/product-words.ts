@@ -34,11 +34,12 @@ export function sameCondition(left: string, right: string): boolean {
   return left === right || (annealed.includes(left) && annealed.includes(right));
 }
 
-/** Lower case, singular, inner spaces folded: "Plates" is "plate". */
+/** Lower case, singular, inner spaces folded: "Plates" is "plate". European standards say tube where American ones say pipe. */
 export function normaliseForm(text: string): string {
   return text
     .trim()
     .toLowerCase()
     .replace(/\s+/g, " ")
-    .replace(/(?<=sh|ch|x)es$|(?<=[^s])s$/, "");
+    .replace(/(?<=sh|ch|x)es$|(?<=[^s])s$/, "")
+    .replace(/\btube$/, "pipe");
 }

@@ -42,14 +42,30 @@ export function orientationMatches(limit: Orientation | undefined, test: Orienta
   return limit === test ? "yes" : "no";
 }
 
-/** A narrower word in the standard ("hot-rolled plate") is in doubt for the broader word on the certificate ("plate"). */
-function matchForm(wanted: readonly string[] | undefined, form: string | undefined): State {
+/**
+ * A narrower word in the standard ("hot-rolled plate") is in doubt for the broader word on the certificate ("plate"), and so is a
+ * word of the same family.
+ */
+export function matchForm(wanted: readonly string[] | undefined, form: string | undefined): State {
   if (wanted === undefined) return "yes";
   if (form === undefined) return "unknown";
+  const own = normaliseForm(form);
   const forms = wanted.map(normaliseForm);
-  if (forms.some((candidate) => candidate === form || endsWithWord(form, candidate))) return "yes";
-  return forms.some((candidate) => endsWithWord(candidate, form)) ? "unknown" : "no";
+  if (forms.some((candidate) => candidate === own || endsWithWord(own, candidate))) return "yes";
+  const family = FAMILIES[own] ?? [];
+  const isKin = forms.some((candidate) => endsWithWord(candidate, own) || family.includes(candidate));
+  return isKin ? "unknown" : "no";
 }
+
+/** What a certificate may call a product that a standard names more closely (common practice, no source). */
+const FAMILIES: Readonly<Record<string, readonly string[]>> = {
+  "weld metal": ["wire", "rod", "covered electrode"],
+  flange: ["forging"],
+  fitting: ["forging"],
+  section: ["shape"],
+  sheet: ["strip"],
+  strip: ["sheet"],
+};
 
 function endsWithWord(text: string, word: string): boolean {
   return text.endsWith(` ${word}`);

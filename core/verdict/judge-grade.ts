@@ -3,7 +3,7 @@ import { formatDecimal } from "../quantity/decimal.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
 import { type AppliedLimit, labelOf } from "./applied-limit.js";
-import { type Match, matchProduct, orientationMatches, zoneMatches } from "./conditions.js";
+import { type Match, matchForm, matchProduct, orientationMatches, zoneMatches } from "./conditions.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { Rounding } from "./hold.js";
 import { demandOfGrade } from "./impact-demand.js";
@@ -20,7 +20,28 @@ export function judgeGrade(
   rounding?: Rounding,
 ): readonly Judgement[] {
   const brackets = bracketsOf(library, tolerances, rounding);
-  return resolveAlternatives(brackets.flatMap((bracket) => judgeBracket(bracket, evidence)));
+  return [
+    ...judgeForm(library, evidence),
+    ...resolveAlternatives(brackets.flatMap((bracket) => judgeBracket(bracket, evidence))),
+  ];
+}
+
+/** A plate may meet every number of a pipe specification and is still none of its products. */
+function judgeForm({ grade }: LibraryGrade, { facts }: HeatEvidence): readonly Judgement[] {
+  if (matchForm(grade.forms, facts.form) !== "no") return [];
+  const source = { standard: grade.standard, edition: grade.edition.name };
+  const says = { code: "form-not-covered", form: facts.form!, covered: grade.forms, holder: grade.name } as const;
+  return [
+    {
+      outcome: "undetermined",
+      reason: "bracket-unknown",
+      quantity: "product form",
+      readings: [],
+      source,
+      says,
+      notes: [],
+    },
+  ];
 }
 
 interface Brackets {

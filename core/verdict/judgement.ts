@@ -71,6 +71,12 @@ export type Saying =
   | { readonly code: "only-elsewhere"; readonly where: string }
   | { readonly code: "alternative-reported"; readonly instead: string }
   | { readonly code: "uncertain"; readonly low?: Decimal; readonly high?: Decimal }
+  | {
+      readonly code: "form-not-covered";
+      readonly form: string;
+      readonly covered: readonly string[];
+      readonly holder: string;
+    }
   | { readonly code: "only-if-ordered" }
   | { readonly code: "reported" }
   | { readonly code: "not-for-this-product"; readonly because: string }

@@ -20,6 +20,10 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "put heats and grades side by side at the service temperature",
     load: async () => (await import("./compare.js")).compare,
   },
+  match: {
+    summary: "find every grade of the library that each heat meets, misses or leaves open",
+    load: async () => (await import("./match.js")).match,
+  },
   grades: {
     summary: "list, show, confirm and validate the limits that heats are held to",
     load: async () => (await import("./grades-command.js")).grades,

@@ -48,7 +48,7 @@ export async function verifyDocuments(
   documents: readonly GivenDocument[],
   requirement: Requirement | null,
 ): Promise<VerifiedReport> {
-  const judged = await Promise.all(documents.map(async (document, position) => readOne(verifier, document, position)));
+  const judged = await readDocuments(verifier, documents);
   const report = orFault(() =>
     verifier.buildReport({
       documents: judged,
@@ -58,6 +58,11 @@ export async function verifyDocuments(
   );
   const json = canonicalJson(report);
   return { json, digest: sha256(json), verdict: report.verdict, heats: countHeats(report) };
+}
+
+/** Every document read and recognised, or with the reason why it could not be. */
+export function readDocuments(verifier: Verifier, documents: readonly GivenDocument[]): Promise<JudgedDocument[]> {
+  return Promise.all(documents.map(async (document, position) => readOne(verifier, document, position)));
 }
 
 async function readOne(verifier: Verifier, given: GivenDocument, position: number): Promise<JudgedDocument> {

@@ -44,6 +44,8 @@ export function sentenceOf(judgement: Judgement): string {
       return `${nameOf(judgement.quantity)} is not needed: ${says.instead} is reported instead.`;
     case "only-if-ordered":
       return `${nameOf(judgement.quantity)} is not reported; ${judgement.source.standard} asks for it only where it is ordered.`;
+    case "form-not-covered":
+      return `${judgement.source.standard} ${says.holder} is for ${list(says.covered)}; the product is ${says.form}.`;
     case "not-for-this-product":
       return `${holder(judgement)} has no ${judgement.quantity} limit for ${says.because}.`;
     case "operand-missing":

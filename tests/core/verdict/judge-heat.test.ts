@@ -233,6 +233,14 @@ describe("grades", () => {
     expect(findingFor(findings, "grade").reason).toBe("grade-not-claimed");
   });
 
+  it("does not hold a pipe to a plate's specification without saying so", () => {
+    const { verdict, findings } = judge(heatOf(clean304L(), { product: { form: statement("pipe") } }));
+    expect(verdict).toBe("undetermined");
+    expect(findingFor(findings, "product form").message).toContain(
+      "is for plate, sheet and strip; the product is pipe",
+    );
+  });
+
   it("says what it does not know", () => {
     const { findings } = judge(
       heatOf(clean304L()),
