@@ -24,7 +24,8 @@ export const settingsSchema = z.object({
   HEATGATE_GRADES: list.describe("Folders with your own grade files, separated by commas; later ones win."),
 
   DATABASE_URL: z
-    .url({ protocol: /^postgres(ql)?$/ })
+    .string()
+    .regex(/^postgres(ql)?:\/\//, "must begin with postgres://")
     .optional()
     .describe("PostgreSQL 14 or newer for records and queue. Left out: the embedded profile."),
   DATABASE_PASSWORD_FILE: z.string().optional().describe("File that holds the database password, instead of the URL."),

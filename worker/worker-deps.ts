@@ -19,5 +19,5 @@ export interface WorkerSettings {
   readonly stopMs: number;
   readonly sweepMs: number;
   /** Fresh work is on its way to a worker already; the sweep looks at what has been quiet for longer. */
-  readonly quietMs: number;
+  readonly quietMs?: number;
 }

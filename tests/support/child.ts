@@ -10,7 +10,7 @@ export interface Child {
   kill(signal?: NodeJS.Signals): Promise<void>;
 }
 
-/** Runs a TypeScript file of tests/support in a process of its own. */
+/** Runs a TypeScript file, named from this folder, in a process of its own. */
 export function startChild(file: string, args: readonly string[], environment: NodeJS.ProcessEnv = {}): Child {
   const path = fileURLToPath(new URL(file, import.meta.url));
   const child = spawn(process.execPath, ["--import", "tsx", path, ...args], {
@@ -39,6 +39,7 @@ export function startChild(file: string, args: readonly string[], environment: N
         look();
       }),
     async kill(signal = "SIGKILL") {
+      if (child.exitCode !== null || child.signalCode !== null) return;
       child.kill(signal);
       await gone;
     },

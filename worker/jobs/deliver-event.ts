@@ -1,12 +1,13 @@
-import type { AttemptOutcome, DueDelivery } from "../store/deliveries.js";
+import type { AttemptOutcome, Claim, DueDelivery } from "../store/deliveries.js";
 import type { DeliveryAttempt } from "../store/records.js";
 import { nextWaitMs, parseRetryAfter } from "../webhooks/retry-schedule.js";
 import type { Answer } from "../webhooks/send.js";
 import { signatureHeaders } from "../webhooks/sign.js";
+import { persist } from "./persist.js";
 
 export interface DeliverDeps {
   readonly deliveries: {
-    claim(event: string): Promise<DueDelivery | undefined>;
+    claim(event: string): Promise<Claim>;
     /** Gives a claim back untried. */
     release(event: string): Promise<void>;
     isReceiverDisabled(url: string): Promise<boolean>;
@@ -18,6 +19,8 @@ export interface DeliverDeps {
   now(): Date;
   /** Between 0 and 1. */
   chance(): number;
+  /** How long to try to write down a try. */
+  readonly persistMs?: number;
 }
 
 export type DeliverOutcome =
@@ -27,7 +30,8 @@ export type DeliverOutcome =
       readonly due: DueDelivery;
       readonly answer: Answer;
     }
-  | { readonly kind: "receiver-busy" }
+  /** Not now: the receiver has enough to do, or somebody else may be at this delivery. */
+  | { readonly kind: "put-off"; readonly waitMs: number }
   | { readonly kind: "nothing-to-do" };
 
 /**
@@ -35,12 +39,13 @@ export type DeliverOutcome =
  * and not the queue's, so they survive the loss of the queue.
  */
 export async function deliverEvent(deps: DeliverDeps, event: string): Promise<DeliverOutcome> {
-  const due = await deps.deliveries.claim(event);
+  const { due, heldMs } = await deps.deliveries.claim(event);
+  if (heldMs !== undefined) return { kind: "put-off", waitMs: Math.max(1_000, heldMs) };
   if (!due) return { kind: "nothing-to-do" };
   const leave = await deps.enter(due.url);
   if (!leave) {
     await deps.deliveries.release(event);
-    return { kind: "receiver-busy" };
+    return { kind: "put-off", waitMs: BUSY_WAIT_MS * (1 + deps.chance()) };
   }
   try {
     return await tryDelivery(deps, due);
@@ -48,6 +53,9 @@ export async function deliverEvent(deps: DeliverDeps, event: string): Promise<De
     leave();
   }
 }
+
+const BUSY_WAIT_MS = 3_000;
+const PERSIST_MS = 20_000;
 
 async function tryDelivery(deps: DeliverDeps, due: DueDelivery): Promise<DeliverOutcome> {
   const startedAt = deps.now();
@@ -61,7 +69,10 @@ async function tryDelivery(deps: DeliverDeps, due: DueDelivery): Promise<Deliver
 
   const { retryAfter: _, ...kept } = answer;
   const durationMs = Math.round(performance.now() - clock);
-  await deps.deliveries.record(due, { startedAt, durationMs, ...kept }, outcome);
+  await persist(
+    () => deps.deliveries.record(due, { startedAt, durationMs, ...kept }, outcome),
+    deps.persistMs ?? PERSIST_MS,
+  );
   return { kind: "tried", state: outcome.state, due, answer };
 }
 

@@ -1,10 +1,13 @@
 import type { DocumentStore, Records, SubmissionRecord } from "../store/records.js";
+import { persist } from "./persist.js";
 import { type VerifiedReport, type Verifier, VerifierFault, verifyDocuments } from "./verify-documents.js";
 
 export interface JudgeDeps {
   readonly records: Pick<Records, "markWorking" | "markInterrupted" | "getSubmission" | "finish" | "fail">;
   readonly documents: DocumentStore;
   readonly verifier: Verifier;
+  /** How long to try to write down what became of it. */
+  readonly persistMs?: number;
 }
 
 export type JudgeOutcome =
@@ -15,6 +18,8 @@ export type JudgeOutcome =
 
 /** So many workers may die over one submission before it is taken for the cause. */
 export const STARTS_ALLOWED = 3;
+
+const PERSIST_MS = 20_000;
 
 /**
  * Judges one submission. Running it twice leaves the same report: the second finds the submission final, or stores the
@@ -37,7 +42,7 @@ export async function judgeSubmission(deps: JudgeDeps, id: string): Promise<Judg
 
   try {
     const report = await verifySubmission(deps, submission);
-    await records.finish(id, report);
+    await persist(() => records.finish(id, report), deps.persistMs ?? PERSIST_MS);
     return { kind: "done", report };
   } catch (error) {
     if (error instanceof VerifierFault) {
@@ -50,7 +55,7 @@ export async function judgeSubmission(deps: JudgeDeps, id: string): Promise<Judg
       );
     }
     // It ended, it did not die. If even this cannot be written, the start counts as a death, which errs on the safe side.
-    await records.markInterrupted(id).catch(() => {});
+    await persist(() => records.markInterrupted(id), deps.persistMs ?? PERSIST_MS).catch(() => {});
     throw error;
   }
 }

@@ -15,7 +15,7 @@ export function startDelivering(deps: WorkerDeps, policy: ReceiverPolicy): Runni
   const deliverDeps = wireDeliveries(deps, policy);
   return observeJobs(deps, "deliver", DELIVERIES_AT_ONCE, async (event) => {
     const outcome = await deliverEvent(deliverDeps, event);
-    if (outcome.kind === "receiver-busy") return { later: 3_000 + Math.random() * 3_000 };
+    if (outcome.kind === "put-off") return { later: outcome.waitMs };
     if (outcome.kind === "tried") {
       const { state, due, answer } = outcome;
       metrics.deliveries.inc({ state });

@@ -2,6 +2,8 @@ import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../store/backlog.js
 import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { sweep } from "./sweep.js";
 
+const QUIET_MS = 15_000;
+
 /** Sweeps once before it resolves, and then again and again until stopped. */
 export async function startSweeping(
   deps: WorkerDeps,
@@ -10,7 +12,7 @@ export async function startSweeping(
   let running = sweepOnce(deps, 0);
   await running;
   const timer = setInterval(() => {
-    running = running.then(() => sweepOnce(deps, settings.quietMs));
+    running = running.then(() => sweepOnce(deps, settings.quietMs ?? QUIET_MS));
   }, settings.sweepMs);
   timer.unref();
   return {

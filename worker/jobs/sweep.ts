@@ -18,9 +18,12 @@ export async function sweep(deps: SweepDeps, quietMs: number): Promise<{ submiss
     submissions += jobs.length;
   }
   let deliveries = 0;
-  for await (const jobs of deps.overdueDeliveries(quietMs)) {
+  for await (const jobs of deps.overdueDeliveries(Math.min(quietMs, OVERDUE_MS))) {
     await deps.addAgain(jobs);
     deliveries += jobs.length;
   }
   return { submissions, deliveries };
 }
+
+/** A delivery has a time of its own; what is this late has been forgotten, not held up. */
+const OVERDUE_MS = 5_000;

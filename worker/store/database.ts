@@ -31,7 +31,7 @@ export function openServerDatabase(options: ServerOptions): Database {
     ...(options.password === undefined ? {} : { password: options.password }),
     ...(options.ssl === undefined ? {} : { ssl: options.ssl }),
   });
-  pool.on("error", ignoreIdleError);
+  outliveLostConnections(pool);
   return { kind: "server", pool, close: () => pool.end() };
 }
 
@@ -54,7 +54,7 @@ async function openPglite(folder: string, lock: FolderLock): Promise<Database> {
   await pglite.exec("CREATE SCHEMA IF NOT EXISTS bullmq; SET search_path = bullmq");
   const shared = sharePglite(pglite);
   const pool = new pg.Pool({ user: "postgres", database: "postgres", stream: () => shared.connect(), max: 20 });
-  pool.on("error", ignoreIdleError);
+  outliveLostConnections(pool);
   return {
     kind: "embedded",
     pool,
@@ -66,5 +66,11 @@ async function openPglite(folder: string, lock: FolderLock): Promise<Database> {
   };
 }
 
-// The pool replaces a connection that broke while idle. Whoever uses the next one hears of a lasting fault by its own query.
-function ignoreIdleError(): void {}
+/**
+ * A connection that breaks emits an error beside failing its query, and an error event without a listener ends the process.
+ * The query's error is the one that matters; an idle connection's is mended by the pool.
+ */
+function outliveLostConnections(pool: pg.Pool): void {
+  pool.on("error", () => {});
+  pool.on("connect", (client) => client.on("error", () => {}));
+}

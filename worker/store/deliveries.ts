@@ -20,19 +20,34 @@ export type AttemptOutcome =
   | { readonly state: "pending"; readonly retryAfterMs: number };
 
 /**
- * Takes the delivery for one try, or nothing when it is over, not yet due, or in somebody else's hands. The claim runs out
- * by itself, so a sender that dies in the middle costs a delay and not the delivery.
+ * Takes the delivery for one try, or nothing when it is over or another time's. The claim runs out by itself, so a sender
+ * that dies in the middle, or cannot write down what happened, costs a delay and not the delivery.
  */
-export async function claimDelivery(pool: pg.Pool, event: string): Promise<DueDelivery | undefined> {
+export async function claimDelivery(pool: pg.Pool, event: string): Promise<Claim> {
   const { rows } = await pool.query(
-    `UPDATE heatgate.delivery AS d SET next_attempt_at = now() + interval '60 seconds'
+    `UPDATE heatgate.delivery AS d SET next_attempt_at = now() + ${CLAIM_LIFETIME}
      FROM heatgate.event AS e
      WHERE d.event = $1 AND e.id = d.event AND d.state = 'pending' AND d.next_attempt_at <= now() + interval '1 second'
      RETURNING d.event, e.submission, d.url, d.secret, e.body, d.tries`,
     [event],
   );
-  return rows[0];
+  if (rows[0]) return { due: rows[0] };
+  const { rows: claimed } = await pool.query(
+    `SELECT extract(epoch FROM next_attempt_at - now())::double precision * 1000 AS "heldMs" FROM heatgate.delivery
+     WHERE event = $1 AND state = 'pending' AND next_attempt_at <= now() + ${CLAIM_LIFETIME}`,
+    [event],
+  );
+  return claimed[0] ?? {};
 }
+
+/** `heldMs`: somebody has it in hands, or had when they died; come back after this time. */
+export interface Claim {
+  readonly due?: DueDelivery;
+  readonly heldMs?: number;
+}
+
+/** Longer than a try may take. */
+const CLAIM_LIFETIME = "interval '30 seconds'";
 
 export async function releaseDelivery(pool: pg.Pool, event: string): Promise<void> {
   await pool.query("UPDATE heatgate.delivery SET next_attempt_at = now() WHERE event = $1 AND state = 'pending'", [
@@ -65,7 +80,9 @@ export async function recordAttempt(
       `INSERT INTO heatgate.delivery_attempt
          (event, attempt, started_at, duration_ms, status, address, problem, detail, answer)
        SELECT $1, coalesce(max(attempt), 0) + 1, $2, $3, $4, $5, $6, $7, $8
-       FROM heatgate.delivery_attempt WHERE event = $1`,
+       FROM heatgate.delivery_attempt WHERE event = $1
+       -- Written down before, by a transaction whose answer was lost.
+       HAVING NOT coalesce(bool_or(started_at = $2), false)`,
       [
         due.event,
         attempt.startedAt,

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { type DeliverDeps, deliverEvent } from "../../../worker/jobs/deliver-event.js";
-import type { AttemptOutcome, DueDelivery } from "../../../worker/store/deliveries.js";
+import type { AttemptOutcome, Claim, DueDelivery } from "../../../worker/store/deliveries.js";
 import type { Answer } from "../../../worker/webhooks/send.js";
 
 const DUE: DueDelivery = {
@@ -13,11 +13,17 @@ const DUE: DueDelivery = {
 };
 
 /** Deliveries in memory, and a receiver that answers as told. */
-function given({ due = DUE, answer = { status: 204 } as Answer, disabled = false, busy = false }) {
+function given({
+  due = DUE,
+  claim = { due } as Claim,
+  answer = { status: 204 } as Answer,
+  disabled = false,
+  busy = false,
+}) {
   const did = { recorded: [] as AttemptOutcome[], attempts: [] as object[], sent: 0, released: 0, left: 0 };
   const deps: DeliverDeps = {
     deliveries: {
-      claim: async (event) => (event === due.event ? due : undefined),
+      claim: async (event) => (event === due.event ? claim : {}),
       release: async () => void did.released++,
       isReceiverDisabled: async () => disabled,
       async record(_, attempt, outcome) {
@@ -74,8 +80,14 @@ test("a delivery that is over, or in other hands, is left alone", async () => {
 
 test("a busy receiver's delivery is given back untried", async () => {
   const { deps, did } = given({ busy: true });
-  expect(await deliverEvent(deps, DUE.event)).toEqual({ kind: "receiver-busy" });
+  expect(await deliverEvent(deps, DUE.event)).toEqual({ kind: "put-off", waitMs: 4_500 });
   expect(did).toMatchObject({ sent: 0, released: 1, recorded: [] });
+});
+
+test("a delivery that somebody holds, or held when they died, is looked at again when their claim has run out", async () => {
+  const { deps, did } = given({ claim: { heldMs: 12_345 } });
+  expect(await deliverEvent(deps, DUE.event)).toEqual({ kind: "put-off", waitMs: 12_345 });
+  expect(did).toMatchObject({ sent: 0, recorded: [] });
 });
 
 test("a receiver that said 410 once is not called", async () => {
@@ -84,10 +96,24 @@ test("a receiver that said 410 once is not called", async () => {
   expect(did).toMatchObject({ sent: 0, recorded: [{ state: "disabled" }] });
 });
 
+test("a try that was made is written down although the database is away for a moment, and not made again", async () => {
+  const { deps, did } = given({});
+  let away = 2;
+  const { record } = deps.deliveries;
+  const faltering: typeof record = async (...args) => {
+    if (away-- > 0) throw new Error("database away");
+    await record(...args);
+  };
+  const outcome = await deliverEvent({ ...deps, deliveries: { ...deps.deliveries, record: faltering } }, DUE.event);
+  expect(outcome).toMatchObject({ state: "delivered" });
+  expect(did).toMatchObject({ sent: 1, recorded: [{ state: "delivered" }] });
+});
+
 test("a turn at the receiver is given up even when the try cannot be written down", async () => {
   const { deps, did } = given({});
   const failing = {
     ...deps,
+    persistMs: 0,
     deliveries: { ...deps.deliveries, record: () => Promise.reject(new Error("database gone")) },
   };
   await expect(deliverEvent(failing, DUE.event)).rejects.toThrow("database gone");

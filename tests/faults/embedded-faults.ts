@@ -1,0 +1,56 @@
+import { createHash } from "node:crypto";
+import { setTimeout as sleep } from "node:timers/promises";
+import { openEmbedded } from "../../worker/store/open-embedded.js";
+import { startChild } from "../support/child.js";
+import { embeddedFolder } from "../support/embedded-folder.js";
+import { namingVerifier } from "../support/invented.js";
+import { startTestWorker } from "../support/running-worker.js";
+import type { Fault } from "./fault.js";
+
+const sha256 = (bytes: Uint8Array | string) => createHash("sha256").update(bytes).digest("hex");
+
+function killedAtRandom(rounds: number, quick: boolean): Fault {
+  return {
+    name: `embedded process killed at random, ${rounds} times on one folder`,
+    limitMs: 60_000,
+    quick,
+    async run(random) {
+      const folder = await embeddedFolder();
+      const acknowledged: string[] = [];
+      for (let round = 0; round < rounds; round++) {
+        const child = startChild("../faults/embedded-process.ts", [folder.path]);
+        // Some are killed while they open the folder, most in the middle of work.
+        if (random() < 0.8) await child.until((lines) => lines.includes("working"));
+        await sleep(random() * 2_000);
+        await child.kill("SIGKILL");
+        acknowledged.push(...child.lines.filter((line) => line !== "working"));
+      }
+
+      const opening = performance.now();
+      const stores = await openEmbedded(folder.path, "https://heatgate.example");
+      const openedMs = Math.round(performance.now() - opening);
+      const worker = await startTestWorker(stores, namingVerifier());
+      const broken: string[] = [];
+      for (const id of acknowledged) {
+        const submission = await stores.records.waitUntilFinal(id, 60_000);
+        const report = await stores.records.getReport(id);
+        if (submission?.state !== "done") broken.push(`${id} is ${submission?.state ?? "lost"}`);
+        else if (report?.digest !== submission.reportDigest || sha256(report!.json) !== report!.digest) {
+          broken.push(`${id} has another report than it says`);
+        }
+        for (const { sha256: name } of submission?.documents ?? []) {
+          if (sha256(await stores.documents.get(name)) !== name) broken.push(`a document of ${id} is damaged`);
+        }
+      }
+      const recoveredMs = performance.now() - opening;
+      const { rows } = await stores.pool.query("SELECT count(*)::integer AS more FROM heatgate.submission");
+      await worker.stop();
+      await stores.close();
+      await folder.remove();
+      const note = `opened in ${openedMs} ms; ${rows[0].more - acknowledged.length} more were kept than acknowledged`;
+      return { recoveredMs, accepted: acknowledged.length, note, broken };
+    },
+  };
+}
+
+export const embeddedFaults = (short: boolean): readonly Fault[] => [killedAtRandom(short ? 5 : 50, true)];

@@ -1,0 +1,40 @@
+// npm run faults [-- --short] [--seed 7] [--only redis]
+import { parseArgs } from "node:util";
+import { embeddedFaults } from "./embedded-faults.js";
+import type { Fault } from "./fault.js";
+import { seededRandom } from "./random.js";
+import { STORE_FAULTS } from "./store-faults.js";
+import { WORKER_FAULTS } from "./worker-faults.js";
+
+const { values } = parseArgs({
+  options: { short: { type: "boolean", default: false }, seed: { type: "string" }, only: { type: "string" } },
+});
+const seed = Number(values.seed ?? Math.floor(Math.random() * 1_000_000));
+const faults = [...WORKER_FAULTS, ...STORE_FAULTS, ...embeddedFaults(values.short)]
+  .filter((fault) => !values.short || fault.quick)
+  .filter((fault) => !values.only || fault.name.includes(values.only));
+
+console.log(`seed ${seed}: repeat with --seed ${seed}\n`);
+console.log(
+  "| fault | recovered after | limit | accepted | lost or wrong | seen |\n| --- | --- | --- | --- | --- | --- |",
+);
+let failed = 0;
+for (const [index, fault] of faults.entries()) failed += (await runOne(fault, seed + index)) ? 0 : 1;
+console.log(failed === 0 ? "\nEvery promise held." : `\n${failed} of ${faults.length} broke a promise.`);
+process.exit(failed === 0 ? 0 : 1);
+
+async function runOne(fault: Fault, itsSeed: number): Promise<boolean> {
+  const seconds = (ms: number) => (Number.isFinite(ms) ? `${(ms / 1_000).toFixed(1)} s` : "never");
+  try {
+    const { recoveredMs, accepted, note, broken } = await fault.run(seededRandom(itsSeed));
+    console.log(
+      `| ${fault.name} | ${seconds(recoveredMs)} | ${seconds(fault.limitMs)} | ${accepted} | ${broken.length} | ${note} |`,
+    );
+    for (const fault of broken.slice(0, 5)) console.error(`    ${fault}`);
+    return broken.length === 0 && recoveredMs <= fault.limitMs;
+  } catch (error) {
+    console.log(`| ${fault.name} | never | ${seconds(fault.limitMs)} | ? | ? | ${(error as Error).message} |`);
+    console.error(error);
+    return false;
+  }
+}
