@@ -1,11 +1,11 @@
 import { collectDefaultMetrics, Registry } from "prom-client";
 import { profileOf, readSettings } from "./config.js";
+import { createVerifier } from "./create-verifier.js";
 import { startHealthServer } from "./health-server.js";
 import { createLog } from "./log.js";
 import { createMetrics } from "./metrics.js";
 import { type RunningWorker, startWorker } from "./start-worker.js";
 import { openStores } from "./store/open-stores.js";
-import { openVerifier } from "./verifier.js";
 import { workerSettings } from "./worker-settings.js";
 
 /** A worker on its own. In the embedded profile it runs inside the api process instead, which owns the data folder. */
@@ -20,7 +20,7 @@ async function main(): Promise<void> {
   let worker: RunningWorker | undefined;
 
   const stores = await openStores(settings, log);
-  const verifier = await openVerifier({
+  const verifier = await createVerifier({
     children: settings.HEATGATE_READERS,
     gradeFolders: settings.HEATGATE_GRADES,
   });
