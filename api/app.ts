@@ -10,7 +10,9 @@ import { decisionRoutes } from "./routes/decisions.js";
 import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
 import { eventRoutes } from "./routes/events.js";
+import { gradeRoutes } from "./routes/grades.js";
 import { healthRoutes } from "./routes/health.js";
+import { heatRoutes } from "./routes/heats.js";
 import { keyRoutes } from "./routes/keys.js";
 import { pageRoutes } from "./routes/pages.js";
 import { reportRoutes } from "./routes/reports.js";
@@ -37,6 +39,8 @@ export function createApp(deps: AppDeps): Express {
     eventRoutes(deps),
     requirementRoutes(deps),
     decisionRoutes(deps),
+    heatRoutes(deps),
+    gradeRoutes(deps),
   );
   app.use(() => {
     throw new Problem("path-unknown");

@@ -1,7 +1,9 @@
 import type { Logger } from "pino";
+import type { Library } from "../core/grades/grade.js";
 import type { Report } from "../core/report/report.js";
 import type { AuditEntry } from "../worker/store/audit-chain.js";
 import type { Decisions } from "../worker/store/decisions.js";
+import type { ListHeats } from "../worker/store/heats.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { Requirements } from "../worker/store/requirements.js";
@@ -24,6 +26,8 @@ export interface AppDeps {
   readonly keys: Keys;
   readonly requirements: Requirements;
   readonly decisions: Decisions;
+  readonly listHeats: ListHeats;
+  readonly library: Library;
   listAudit(owner: string, after: number, limit: number): Promise<readonly AuditEntry[]>;
   /** How browsers reach this service; https there makes cookies secure. */
   readonly publicUrl: string;

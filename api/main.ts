@@ -10,6 +10,8 @@ import { createLog } from "../worker/log.js";
 import { createMetrics } from "../worker/metrics.js";
 import { startWorker } from "../worker/start-worker.js";
 import { listAudit } from "../worker/store/audit.js";
+import { loadLibrary } from "../worker/store/grade-files.js";
+import { listHeats } from "../worker/store/heats.js";
 import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
 import { openDecisions } from "../worker/store/sql-decisions.js";
@@ -66,6 +68,8 @@ async function startBehind(
       keys,
       requirements: openRequirements(pool),
       decisions: openDecisions(pool),
+      listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
+      library: worker?.library ?? (await loadLibrary(settings.HEATGATE_GRADES)),
       listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),
       publicUrl: settings.HEATGATE_PUBLIC_URL,
       logger: log,
@@ -99,6 +103,7 @@ async function startOwnWorker(stores: Stores, settings: Settings, log: Logger) {
   const metrics = createMetrics(new Registry());
   const worker = await startWorker({ ...stores, verifier, log, metrics }, workerSettings(settings));
   return {
+    library: verifier.library,
     async stop() {
       await worker.stop();
       await verifier.close();

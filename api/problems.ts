@@ -186,6 +186,11 @@ export const PROBLEMS = {
     title: "The requirement has been changed meanwhile",
     advice: "Read it again, take its ETag as If-Match, and put your change over that.",
   },
+  "grade-unknown": {
+    status: 404,
+    title: "There is no such grade",
+    advice: "GET /v1/grades?text= finds grades by what people call them.",
+  },
   "heat-unknown": {
     status: 404,
     title: "The submission's report has no such heat",

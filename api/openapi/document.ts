@@ -4,6 +4,8 @@ import type { Face } from "../deps.js";
 import { decisionPaths } from "./decision-paths.js";
 import { descriptionPaths } from "./description-paths.js";
 import { eventPaths } from "./event-paths.js";
+import { gradePaths } from "./grade-paths.js";
+import { heatPaths } from "./heat-paths.js";
 import { keyPaths } from "./key-paths.js";
 import { requirementPaths } from "./requirement-paths.js";
 import { KEY_SCHEME } from "./security.js";
@@ -40,6 +42,8 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
         ...eventPaths(),
         ...requirementPaths(),
         ...decisionPaths(),
+        ...heatPaths(),
+        ...gradePaths(),
         ...keyPaths(),
         ...descriptionPaths(),
       },

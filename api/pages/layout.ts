@@ -12,6 +12,7 @@ export function layout(
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title} – Heatgate</title>
+<link rel="icon" href="data:,">
 <link rel="stylesheet" href="/page.css">
 <script src="/page.js" defer></script>
 ${options.head}

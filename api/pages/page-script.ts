@@ -45,6 +45,28 @@ if (form) {
   });
 }
 
+for (const form of document.querySelectorAll("form[data-try]")) {
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    let path = form.dataset.try;
+    const query = new URLSearchParams();
+    for (const input of form.querySelectorAll("input")) {
+      if (input.value === "") continue;
+      if (input.dataset.in === "path") path = path.replace("{" + input.name + "}", encodeURIComponent(input.value));
+      else query.set(input.name, input.value);
+    }
+    const status = form.querySelector("[role=status]");
+    const answer = form.querySelector("pre");
+    try {
+      const response = await fetch(path + (query.size ? "?" + query : ""), { headers: { Accept: "application/json" } });
+      const text = await response.text();
+      status.textContent = response.status + " " + response.statusText;
+      try { answer.textContent = JSON.stringify(JSON.parse(text), null, 2); } catch { answer.textContent = text; }
+    } catch { status.textContent = "The service could not be reached."; answer.textContent = ""; }
+    answer.hidden = false;
+  });
+}
+
 const waiting = document.querySelector("[data-waiting]");
 if (waiting) {
   const look = async () => {

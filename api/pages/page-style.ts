@@ -12,7 +12,7 @@ header a { display: inline-block; padding: .5rem 0; min-height: 2.75rem; }
 h1 { font-size: 1.7rem; line-height: 1.2; margin: 1.25rem 0 .75rem; overflow-wrap: anywhere; }
 h2 { font-size: 1.25rem; margin: 2rem 0 .5rem; }
 h3 { font-size: 1.05rem; margin: 1rem 0 .25rem; }
-p, li, td, dd { overflow-wrap: anywhere; }
+main { overflow-wrap: anywhere; }
 a { color: var(--link); }
 a:focus-visible, button:focus-visible, input:focus-visible, select:focus-visible, textarea:focus-visible, summary:focus-visible { outline: 3px solid var(--link); outline-offset: 2px; }
 .skip { position: absolute; left: -100vw; }
@@ -51,6 +51,9 @@ th, td { text-align: left; vertical-align: top; padding: .55rem .6rem .55rem 0; 
 .reasons li { display: flex; gap: .6rem; margin: .5rem 0; }
 .links { display: flex; flex-wrap: wrap; gap: .25rem 1.25rem; padding: 0; margin: .5rem 0; list-style: none; }
 .links a { display: inline-block; padding: .5rem 0; min-height: 2.75rem; }
+pre { overflow: auto; background: var(--soft); padding: .75rem; font-size: .9rem; max-height: 24rem; }
+
+dt { font-weight: 600; margin-top: .4rem; } dd { margin: 0 0 0 1rem; }
 details { margin-top: .75rem; } summary { cursor: pointer; font-weight: 600; padding: .5rem 0; min-height: 2.75rem; }
 @media (max-width: 40rem) {
   table, tbody, tr, td { display: block; } thead { position: absolute; left: -100vw; }

@@ -99,7 +99,10 @@ ${ACTIONS.map((action) => html`<option value="${action}">${ACTION_WORDS[action]}
 
 function doubts(report: Report): Html | false {
   const all = report.documents.flatMap(({ name, doubts }) => doubts.map(({ message }) => `${name}: ${message}`));
-  return all.length > 0 && html`<h2>What could not be read</h2><ul>${all.map((doubt) => html`<li>${doubt}</li>`)}</ul>`;
+  return (
+    all.length > 0 &&
+    html`<h2>What was noticed while reading</h2><ul>${all.map((doubt) => html`<li>${doubt}</li>`)}</ul>`
+  );
 }
 
 function documents({ id, documents }: SubmissionRecord): Html {

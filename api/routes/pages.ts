@@ -7,6 +7,7 @@ import { asProblem } from "../middleware/answer-problem.js";
 import { authenticate, holderOf, needs, refuseOtherSites, SESSION_COOKIE } from "../middleware/authenticate.js";
 import { limitBacklog } from "../middleware/limit-backlog.js";
 import { handInPage } from "../pages/hand-in-page.js";
+import { PAGE_POLICY } from "../pages/page-policy.js";
 import { PAGE_SCRIPT } from "../pages/page-script.js";
 import { PAGE_STYLE } from "../pages/page-style.js";
 import { problemPage } from "../pages/problem-page.js";
@@ -20,9 +21,6 @@ import { acceptSubmission } from "./accept-submission.js";
 import { decideHeat } from "./decide-heat.js";
 import { findSubmission } from "./submissions.js";
 
-const POLICY =
-  "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; form-action 'self'; " +
-  "base-uri 'none'; frame-ancestors 'none'";
 const SESSION_SECONDS = 12 * 60 * 60;
 const RECENT = 20;
 
@@ -109,7 +107,7 @@ export function pageRoutes(deps: AppDeps): Router {
 const ASSET = { "Cache-Control": "no-cache" };
 
 function sendPage(response: Response, page: string): void {
-  response.set({ "Content-Security-Policy": POLICY, "Cache-Control": "no-store" }).type("text/html").send(page);
+  response.set({ "Content-Security-Policy": PAGE_POLICY, "Cache-Control": "no-store" }).type("text/html").send(page);
 }
 
 function cookie({ publicUrl }: AppDeps) {

@@ -4,9 +4,12 @@ import { pino } from "pino";
 import { Webhook } from "standardwebhooks";
 import request from "supertest";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import type { ReportInput } from "../../core/report/build-report.js";
+import type { Report } from "../../core/report/report.js";
 import type { RunningWorker } from "../../worker/start-worker.js";
 import { listAudit } from "../../worker/store/audit.js";
 import { type AuditEntry, faultInChain } from "../../worker/store/audit-chain.js";
+import { listHeats } from "../../worker/store/heats.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
 import { openDecisions } from "../../worker/store/sql-decisions.js";
 import { openKeys } from "../../worker/store/sql-keys.js";
@@ -27,7 +30,7 @@ let theirs: string;
 beforeAll(async () => {
   folder = await temporaryFolder();
   stores = await openEmbedded(folder.path, "http://heatgate.example");
-  worker = await startTestWorker(stores, namingVerifier());
+  worker = await startTestWorker(stores, { ...namingVerifier(), buildReport: reportNamedHeats });
   const uploadFolder = join(folder.path, "uploads");
   await mkdir(uploadFolder);
   const keys = openKeys(stores.pool);
@@ -38,6 +41,7 @@ beforeAll(async () => {
     keys,
     uploadFolder,
     decisions: openDecisions(stores.pool),
+    listHeats: (filter, limit, cursor) => listHeats(stores.pool, filter, limit, cursor),
     listAudit: (owner, after, limit) => listAudit(stores.pool, owner, after, limit),
     logger: pino({ level: "silent" }),
     callbackProblem: () => undefined,
@@ -51,6 +55,17 @@ afterAll(async () => {
   api.remove();
   await folder.remove();
 });
+
+/** A document that is called "heat …" is of that heat, which fails; others have no heat. */
+function reportNamedHeats(input: ReportInput): Report {
+  const report = namingVerifier().buildReport(input);
+  const heats = input.documents.flatMap(({ name }) => /^heat (.+)$/.exec(name)?.[1] ?? []);
+  return {
+    ...report,
+    documents: report.documents.map((document) => ({ ...document, issuer: "Norrvik Steel" })),
+    heats: heats.map((heat) => ({ heat, verdict: "fail", grades: [], readings: [], findings: [] })),
+  };
+}
 
 const submit = (text: string, headers: Record<string, string> = {}) =>
   request(api.app)
@@ -198,4 +213,28 @@ it("the audit trail holds results, decisions, requirements and keys in one chain
   ]) {
     await expect(stores.pool.query(change)).rejects.toThrow(/only ever added to/);
   }
+});
+
+it("heats are found across submissions by number, verdict, mill and order, each once page by page", async () => {
+  for (const [number, heat] of ["H 4471", "h-4471", "H4472"].entries()) {
+    await request(api.app)
+      .post("/v1/submissions")
+      .set({ Authorization: ours, Prefer: "wait=20" })
+      .attach("document", Buffer.from("Heat;C\n"), `heat ${heat}`)
+      .field("tag.order", `4500${number}`);
+  }
+  const heats = async (query: string, key = ours) => (await get(`/v1/heats?${query}`, key)).body;
+  const namesOf = ({ items }: { items: { heat: string }[] }) => items.map(({ heat }) => heat);
+
+  expect(namesOf(await heats("heat=h4471"))).toEqual(["h-4471", "H 4471"]);
+  expect(namesOf(await heats("issuer=norrvik&verdict=fail"))).toEqual(["H4472", "h-4471", "H 4471"]);
+  expect(namesOf(await heats("issuer=norrvik&tag=order:45001"))).toEqual(["h-4471"]);
+  expect(namesOf(await heats("issuer=norrvik&verdict=pass"))).toEqual([]);
+  expect(namesOf(await heats("heat=H4471", theirs))).toEqual([]);
+
+  const first = await heats("issuer=norrvik&limit=2");
+  const second = (await get(first.next)).body;
+  expect([...namesOf(first), ...namesOf(second)]).toEqual(["H4472", "h-4471", "H 4471"]);
+  expect(second.next).toBeUndefined();
+  expect((await get("/v1/heats?cursor=1.2")).body.code).toBe("cursor-unknown");
 });

@@ -35,9 +35,9 @@ const CLOSED_DOCUMENT = openapiDocument(FACES, { closed: true });
 
 /**
  * The app over records in memory and documents in a temporary folder. A request without an Authorization header is sent
- * with a key of Tarnholm's that may do everything.
+ * with a key of Tarnholm's that may do everything, unless `isSignedIn` says otherwise.
  */
-export function testApi(change: Partial<AppDeps> = {}): TestApi {
+export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {}): TestApi {
   const folder = mkdtempSync(join(tmpdir(), "heatgate-api-"));
   const uploadFolder = join(folder, "uploads");
   const documentFolder = join(folder, "documents");
@@ -52,6 +52,8 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
     requirements: memoryRequirements(),
     decisions: memoryDecisions(),
     listAudit: async () => [],
+    listHeats: async () => ({ items: [] }),
+    library: { grades: [], tolerances: [] },
     publicUrl: "http://heatgate.example",
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
@@ -70,7 +72,7 @@ export function testApi(change: Partial<AppDeps> = {}): TestApi {
   app.use(
     checkAnswers(document, (what) => undocumented.push(what)),
     async (request, _response, next) => {
-      request.headers.authorization ??= `Bearer ${(await ours).key}`;
+      if (isSignedIn) request.headers.authorization ??= `Bearer ${(await ours).key}`;
       next();
     },
     createApp(deps),

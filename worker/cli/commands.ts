@@ -24,6 +24,14 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "find every grade of the library that each heat meets, misses or leaves open",
     load: async () => (await import("./match.js")).match,
   },
+  key: {
+    summary: "make, list and revoke API keys",
+    load: async () => (await import("./key.js")).key,
+  },
+  audit: {
+    summary: "verify that the audit trail is whole and unchanged",
+    load: async () => (await import("./audit.js")).audit,
+  },
   grades: {
     summary: "list, show, confirm and validate the limits that heats are held to",
     load: async () => (await import("./grades-command.js")).grades,

@@ -5,6 +5,7 @@ import * as events from "./migrations/0002-events.js";
 import * as keys from "./migrations/0003-keys.js";
 import * as requirements from "./migrations/0004-requirements.js";
 import * as decisions from "./migrations/0005-decisions.js";
+import * as heats from "./migrations/0006-heats.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -13,6 +14,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0003-keys", sql: keys.sql },
   { name: "0004-requirements", sql: requirements.sql },
   { name: "0005-decisions", sql: decisions.sql },
+  { name: "0006-heats", sql: heats.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

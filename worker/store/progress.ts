@@ -1,7 +1,9 @@
 import type pg from "pg";
+import type { Report } from "../../core/report/report.js";
 import type { WorkQueue } from "../queue/queue.js";
 import { appendAudit } from "./audit.js";
 import { type EventOutcome, eventBody } from "./event-body.js";
+import { keepHeats } from "./heats.js";
 import { newId } from "./new-id.js";
 import type { Failure, FinishedReport } from "./records.js";
 import { inTransaction, type Queryable } from "./transaction.js";
@@ -53,6 +55,7 @@ export async function finish(
         report.json,
         report.digest,
       ]);
+      await keepHeats(client, id, rows[0].owner ?? "", JSON.parse(report.json) as Report);
     }
     return rows[0];
   });

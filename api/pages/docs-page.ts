@@ -1,0 +1,99 @@
+import { type Html, html } from "../../core/report/html/template.js";
+import type { openapiDocument } from "../openapi/document.js";
+import { PROBLEMS } from "../problems.js";
+import { layout } from "./layout.js";
+
+type OpenapiDocument = ReturnType<typeof openapiDocument>;
+
+interface Operation {
+  readonly summary?: string;
+  readonly tags?: readonly string[];
+  readonly security?: readonly { readonly key?: readonly string[] }[];
+  readonly parameters?: readonly Parameter[];
+  readonly requestBody?: { readonly content: Readonly<Record<string, { readonly schema?: unknown }>> };
+  readonly responses: Readonly<Record<string, { readonly description?: string }>>;
+}
+
+interface Parameter {
+  readonly name: string;
+  readonly in: string;
+  readonly required?: boolean;
+  readonly description?: string;
+  readonly example?: unknown;
+  readonly schema?: { readonly description?: string; readonly example?: unknown };
+}
+
+/** The OpenAPI document for people, from the same source and without a network. Reading operations can be tried here. */
+export function docsPage(document: OpenapiDocument): string {
+  const operations = Object.entries(document.paths ?? {}).flatMap(([path, methods]) =>
+    Object.entries(methods as Record<string, Operation>).map(([method, operation]) => ({ path, method, operation })),
+  );
+  const tags = [...new Set(operations.map(({ operation }) => operation.tags?.[0] ?? ""))];
+  const body = html`<p>${document.info.description?.split("\n\n")[0]}</p>
+<p>For programs: <a href="/v1/openapi.json">OpenAPI 3.1</a>. Send a key as <code>Authorization: Bearer hg_live_…</code>; refusals are problems by RFC 9457, listed at the end.</p>
+<p>${document.info.description?.split("\n\n")[1]}</p>
+${tags.map(
+  (tag) => html`<h2>${tag}</h2>
+${operations.filter(({ operation }) => operation.tags?.[0] === tag).map(operationSection)}`,
+)}
+<h2>Schemas</h2>
+${Object.entries(document.components?.schemas ?? {}).map(
+  ([name, schema]) =>
+    html`<details id="schema-${name}"><summary>${name}</summary><pre tabindex="0">${JSON.stringify(schema, null, 2)}</pre></details>`,
+)}
+<h2>Problems</h2>
+<dl>${Object.entries(PROBLEMS).map(
+    ([code, { status, title, advice }]) =>
+      html`<dt id="problem-${code}"><code>${code}</code> (${status})</dt><dd>${title}. ${advice}</dd>`,
+  )}</dl>`;
+  return layout("API", body, { isSignedIn: false });
+}
+
+function operationSection({ path, method, operation }: { path: string; method: string; operation: Operation }): Html {
+  const scope = operation.security?.[0]?.key?.[0];
+  const types = Object.keys(operation.requestBody?.content ?? {});
+  return html`<section class="heat" aria-label="${method.toUpperCase()} ${path}">
+<h3><code>${method.toUpperCase()} ${path}</code></h3>
+<p>${operation.summary}.${scope ? html` Scope: <code>${scope}</code>.` : html` No key needed.`}</p>
+${operation.parameters && html`<dl>${operation.parameters.map(parameterItem)}</dl>`}
+${types.length > 0 && html`<p>Body: ${types.map((type, at) => html`${at > 0 && ", "}<code>${type}</code>`)}.</p>`}
+<details><summary>Answers to ${method.toUpperCase()} ${path}</summary><dl>${Object.entries(operation.responses).map(
+    ([status, { description }]) => html`<dt>${status}</dt><dd>${description}</dd>`,
+  )}</dl></details>
+<pre tabindex="0">${curl(method, path, operation)}</pre>
+${method === "get" && tryForm(path, operation.parameters ?? [])}
+</section>
+`;
+}
+
+function parameterItem({ name, in: place, required, description, example, schema }: Parameter): Html {
+  const told = example ?? schema?.example;
+  return html`<dt><code>${name}</code> (${place}${required && ", required"})</dt>
+<dd>${description ?? schema?.description}${told !== undefined && html` Example: <code>${String(told)}</code>`}</dd>`;
+}
+
+function curl(method: string, path: string, { security, requestBody }: Operation): string {
+  const key = security?.length === 0 ? "" : ' -H "Authorization: Bearer $HEATGATE_KEY"';
+  const verb = method === "get" ? "" : ` -X ${method.toUpperCase()}`;
+  const types = Object.keys(requestBody?.content ?? {});
+  const body = types.includes("multipart/form-data")
+    ? " -F document=@certificate.xlsx -F requirement=@requirement.json"
+    : types.length > 0
+      ? ' -H "Content-Type: application/json" -d @body.json'
+      : "";
+  return `curl${verb}${key}${body} "$HEATGATE_URL${path}"`;
+}
+
+function tryForm(path: string, parameters: readonly Parameter[]): Html {
+  const asked = parameters.filter(({ in: place }) => place === "path" || place === "query");
+  const idOf = (name: string) => `${path}-${name}`.replace(/[^a-zA-Z0-9]+/g, "-");
+  return html`<details><summary>Try GET ${path}</summary>
+<form data-try="${path}">
+${asked.map(
+  ({ name, in: place, required }) =>
+    html`<div class="field"><label for="${idOf(name)}">${name}</label><input id="${idOf(name)}" name="${name}" data-in="${place}"${required && " required"}></div>`,
+)}
+<button>Send</button> <span role="status"></span>
+<pre tabindex="0" aria-label="Answer" hidden></pre>
+</form></details>`;
+}
