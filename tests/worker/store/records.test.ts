@@ -13,7 +13,7 @@ import { newSubmission, UNREAD_DOCUMENT } from "../../support/invented.js";
 import { startPostgres } from "../../support/postgres.js";
 
 const RESULT = {
-  json: '{"report":1}',
+  json: '{"report":1,"documents":[],"heats":[]}',
   digest: "ab".repeat(32),
   verdict: "pass",
   heats: { fail: 0, undetermined: 0, pass: 1, "not-applicable": 0 },
