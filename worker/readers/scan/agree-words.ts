@@ -12,6 +12,8 @@ const DISAGREED = 0.5;
 const SEEN_ONCE = 0.7;
 /** Two readings out of three: good enough for a word, never for a value that decides. */
 const OUTVOTED = 0.8;
+/** Three readings alike of a word without digits: a heading or a label, never a value. */
+const LABEL_AGREED = 0.9;
 
 /**
  * Two readings of one page, the second from a smaller picture of it. Recognition is seldom wrong twice in the same way: where
@@ -24,7 +26,7 @@ export function agreeWords(first: readonly OcrWord[], second: readonly OcrWord[]
     if (!other) return { ...word, confidence: Math.min(word.confidence, SEEN_ONCE) };
     unmatched.delete(other);
     if (other.text === word.text) return { ...word, confidence: Math.max(word.confidence, other.confidence) };
-    const [surer, rival] = other.confidence > word.confidence ? [other, word] : [word, other];
+    const [surer, rival] = preferred(word, other);
     return { ...surer, line: word.line, rival, confidence: Math.min(surer.confidence, DISAGREED) };
   });
   const missed = [...unmatched].filter((word) => !first.some((known) => overlaps(word, known)));
@@ -42,7 +44,18 @@ export function settleWord(word: AgreedWord, third: OcrWord | undefined): OcrWor
     (reading) => reading && withoutPoints(reading.text) === third.text && reading.text !== third.text,
   );
   if (hasPoint) return { ...kept, text: hasPoint.text };
+  if (!rival && supported && !/\d/.test(kept.text)) {
+    return { ...kept, confidence: Math.max(kept.confidence, LABEL_AGREED) };
+  }
   return { ...kept, text: third.text, confidence: Math.max(kept.confidence, Math.min(OUTVOTED, third.confidence)) };
+}
+
+/** The surer of two; but where they differ by a point only, the one that has it, for points vanish sooner than they appear. */
+function preferred(left: OcrWord, right: OcrWord): [OcrWord, OcrWord] {
+  if (left.text !== right.text && withoutPoints(left.text) === withoutPoints(right.text)) {
+    return left.text.length >= right.text.length ? [left, right] : [right, left];
+  }
+  return right.confidence > left.confidence ? [right, left] : [left, right];
 }
 
 function hasLetters(text: string): boolean {

@@ -37,7 +37,8 @@ export async function readScan(picture: GrayImage, dpi: number, pageScale: numbe
   const ocr = await openOcr();
   const first = await ocr.readPage(level, dpi);
   const second = await ocr.readPage(shrink(level, SECOND_SCALE), dpi * SECOND_SCALE);
-  const words = await settleWords(agreeWords(first, second.map(enlarge)), level, dpi, ocr);
+  const single = (word: OcrWord) => undouble(word, level);
+  const words = await settleWords(agreeWords(first.map(single), second.map(enlarge).map(single)), level, dpi, ocr);
 
   const toPoints = POINTS_PER_INCH / dpi;
   const usualHeight = LINE_TO_INK * median(words.map(({ box }) => box[3] - box[1]));
@@ -108,20 +109,22 @@ async function settleWords(
     const border = Math.round(0.04 * dpi);
     const box = word.box.map(Math.round) as [number, number, number, number];
     const picture = cutOut(image, box, border, 2);
-    settled.push(undouble(settleWord(word, await ocr.readWord(picture, 2 * dpi)), picture));
+    const third = await ocr.readWord(picture, 2 * dpi);
+    settled.push(settleWord(word, third && undouble({ ...third, box: word.box }, image)));
   }
   return settled;
 }
 
 /** A lone capital is often read as itself and its small letter, "Cc": one blot of ink is one letter. */
-function undouble(word: OcrWord, { width, height, pixels }: GrayImage): OcrWord {
+function undouble(word: OcrWord, { width, pixels }: GrayImage): OcrWord {
   const [first, second] = word.text;
   if (word.text.length !== 2 || first!.toLowerCase() !== second || first === second) return word;
+  const [left, top, right, bottom] = word.box.map(Math.round) as [number, number, number, number];
   let blots = 0;
   let wasInk = false;
-  for (let x = 0; x < width; x++) {
+  for (let x = left; x < right; x++) {
     let isInk = false;
-    for (let y = 0; y < height && !isInk; y++) isInk = pixels[y * width + x]! < DARK;
+    for (let y = top; y < bottom && !isInk; y++) isInk = pixels[y * width + x]! < DARK;
     if (isInk && !wasInk) blots++;
     wasInk = isInk;
   }
