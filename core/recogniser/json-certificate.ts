@@ -176,7 +176,3 @@ export function unitFromText(printed: string): Unit | undefined {
   }
   return undefined;
 }
-
-export function isQuantityName(name: string): name is Quantity {
-  return (QUANTITIES as readonly string[]).includes(name);
-}

@@ -1,6 +1,4 @@
 import type { Zone } from "../certificate/certificate.js";
-import type { Known } from "../grades/grade.js";
-
 /** Worst first: one fail outweighs any number of passes, and an unknown outweighs a pass. */
 export const OUTCOMES = ["fail", "undetermined", "pass", "not-applicable"] as const;
 export type Outcome = (typeof OUTCOMES)[number];
@@ -55,5 +53,3 @@ export interface Finding {
   readonly message: string;
   readonly notes?: readonly string[];
 }
-
-export type { Known };
