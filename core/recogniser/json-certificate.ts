@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { ELEMENTS, INDICES, QUANTITIES, type Quantity } from "../quantity/quantity.js";
+import { ELEMENTS, INDICES, type Quantity } from "../quantity/quantity.js";
 import { isUnit, type Unit } from "../quantity/unit.js";
 import { tidy } from "./plain-text.js";
 import { UNIT_SPELLINGS } from "./vocabulary/units.js";
