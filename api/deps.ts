@@ -28,6 +28,8 @@ export interface AppDeps {
   readonly decisions: Decisions;
   readonly listHeats: ListHeats;
   readonly library: Library;
+  /** Of the whole library with its confirmations; changes when a verdict could. */
+  readonly libraryDigest: string;
   listAudit(owner: string, after: number, limit: number): Promise<readonly AuditEntry[]>;
   /** How browsers reach this service; https there makes cookies secure. */
   readonly publicUrl: string;

@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { createHash } from "node:crypto";
 import { mkdir, realpath, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -59,6 +60,7 @@ async function startBehind(
   const stores = await openStores(settings, log);
   const { records, documents, pool } = stores;
   const worker = profileOf(settings) === "embedded" ? await startOwnWorker(stores, settings, log) : undefined;
+  const library = worker?.library ?? (await loadLibrary(settings.HEATGATE_GRADES));
   const keys = openKeys(pool);
   const firstKey = await makeFirstKey(keys);
   server.serve(
@@ -69,7 +71,8 @@ async function startBehind(
       requirements: openRequirements(pool),
       decisions: openDecisions(pool),
       listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
-      library: worker?.library ?? (await loadLibrary(settings.HEATGATE_GRADES)),
+      library,
+      libraryDigest: createHash("sha256").update(JSON.stringify(library)).digest("hex"),
       listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),
       publicUrl: settings.HEATGATE_PUBLIC_URL,
       logger: log,

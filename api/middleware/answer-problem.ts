@@ -9,6 +9,7 @@ const LINGER_MS = 2_000;
 export function answerProblem(logger: Logger): ErrorRequestHandler {
   return (error, request, response, _next) => {
     const problem = asProblem(error);
+    if (problem.code === "store-unavailable") logger.warn({ err: error, requestId: request.id }, "the store is away");
     if (problem.code === "fault") logger.error({ err: error, requestId: request.id }, "a request ran into a fault");
     // Half an answer cannot be taken back; closing the connection is the only way left to say that it is not whole.
     if (response.headersSent) {
@@ -48,5 +49,15 @@ export function asProblem(error: unknown): Problem {
   if (type === "entity.too.large") return new Problem("request-too-large");
   if (type === "request.aborted") return new Problem("request-aborted");
   if (type === "charset.unsupported" || type === "encoding.unsupported") return new Problem("body-encoding");
+  if (isOutage(error)) return new Problem("store-unavailable", { headers: { "Retry-After": "5" } });
   return new Problem("fault");
+}
+
+/** The database or the disk is away or full, which is no mistake of ours and passes: network, disk, and PostgreSQL's classes
+ * 08 (connection), 53 (resources) and 57P (shutdown). */
+function isOutage(error: unknown): boolean {
+  if (!(error instanceof Error)) return false;
+  const code = String((error as NodeJS.ErrnoException).code ?? "");
+  if (/^(ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|ENOSPC|EDQUOT|08...|53...|57P..)$/.test(code)) return true;
+  return /^(Connection terminated|timeout exceeded when trying to connect)/.test(error.message);
 }

@@ -3,7 +3,7 @@ import type { ZodOpenApiResponsesObject } from "zod-openapi";
 import { PROBLEMS, type ProblemCode } from "../problems.js";
 
 /** Refusals that any operation can give, whatever it does. */
-const ALWAYS: readonly ProblemCode[] = ["path-encoding", "fault"];
+const ALWAYS: readonly ProblemCode[] = ["path-encoding", "store-unavailable", "fault"];
 
 const PROBLEM_CODES = Object.keys(PROBLEMS) as [ProblemCode, ...ProblemCode[]];
 
@@ -18,7 +18,7 @@ export const KEY_REFUSALS = ["key-missing", "key-unknown", "scope-missing", "cro
 /** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
 export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {
   const answers: ZodOpenApiResponsesObject = {};
-  const all = [...codes, ...ALWAYS];
+  const all = [...new Set([...codes, ...ALWAYS])];
   for (const status of new Set(all.map((code) => PROBLEMS[code].status))) {
     const ofStatus = all.filter((code) => PROBLEMS[code].status === status);
     answers[`${status}`] = {

@@ -53,6 +53,14 @@ const submit: ZodOpenApiOperationObject = {
     }),
     query: z.object({
       name: z.string().optional().meta({ description: "Names a document that is the body" }),
+      again: z
+        .enum(["true", "false"])
+        .optional()
+        .meta({
+          description:
+            "true: judge anew. Else what was handed in the same within 24 hours, without callback or Idempotency-Key and against the same " +
+            "grades, is answered with the submission that is there (Heatgate-Duplicate: true).",
+        }),
       requirement: z.string().optional().meta({
         description: "Name of a stored requirement for a document that is the body, with or without a version",
         example: "t-204-shell-plate@3",

@@ -18,6 +18,25 @@ export function idempotencyKey(header: string | undefined): string | undefined {
 }
 
 /**
+ * Everything that a report depends on, as one digest: same content, same report. With a callback there is none, because
+ * every receiver has to be told.
+ */
+export function contentDigest(
+  { documents, callback, tags }: Received,
+  requirement: Requirement | null,
+  libraryDigest: string,
+): string | undefined {
+  if (callback) return undefined;
+  const content = {
+    documents: documents.map(({ name, mediaType, sha256 }) => ({ name, mediaType, sha256 })),
+    requirement,
+    tags,
+    library: libraryDigest,
+  };
+  return createHash("sha256").update(canonicalize(content)!).digest("hex");
+}
+
+/**
  * What a submission says, as one digest. It is made of the meaning and not of the body's bytes, for a client that sends a
  * form again chooses another boundary. A secret made here is no part of it.
  */

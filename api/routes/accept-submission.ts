@@ -1,8 +1,8 @@
 import type { Requirement } from "../../core/requirement/requirement.js";
-import { IdempotencyKeyReused, type SubmissionRecord } from "../../worker/store/records.js";
+import { IdempotencyKeyReused, type NewSubmission, type SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { Problem } from "../problems.js";
-import { fingerprint } from "../requests/idempotency.js";
+import { contentDigest, fingerprint } from "../requests/idempotency.js";
 import { requirementOf } from "../requests/requirement-reference.js";
 import type { Received } from "../uploads/received.js";
 
@@ -10,8 +10,8 @@ export interface Accepted {
   readonly record: SubmissionRecord;
   /** The callback's secret, where it was made here. */
   readonly secret: string | undefined;
-  /** An earlier request with the same Idempotency-Key led to this submission. */
-  readonly isReplay: boolean;
+  /** An earlier request led to this submission: one with the same Idempotency-Key, or one that said the same. */
+  readonly earlier?: "same key" | "same content";
 }
 
 /** Keeps what was received: the bytes first, then the row, so that whatever the row names is already durable. */
@@ -19,7 +19,7 @@ export async function acceptSubmission(
   deps: AppDeps,
   owner: string,
   received: Received,
-  key: string | undefined,
+  { key, isAgain }: { readonly key: string | undefined; readonly isAgain: boolean },
 ): Promise<Accepted> {
   const { callback } = received;
   const callbackProblem = callback && deps.callbackProblem(callback.url);
@@ -33,12 +33,19 @@ export async function acceptSubmission(
   const earlier = idempotency && (await deps.records.findByIdempotencyKey(owner, idempotency.key));
   if (earlier) {
     if (earlier.fingerprint !== idempotency.fingerprint) throw new Problem("idempotency-key-reused");
-    return { record: earlier.submission, secret: undefined, isReplay: true };
+    // The answer that told the secret may be the one that was lost.
+    const secret = callback?.isSecretNew ? earlier.callbackSecret : undefined;
+    return { record: earlier.submission, secret, earlier: "same key" };
   }
+  const content = contentDigest(received, requirement, deps.libraryDigest);
+  // A key of its own says that this is another submission, whatever is in it.
+  const same =
+    content && !isAgain && key === undefined ? await deps.records.findSameContent(owner, content) : undefined;
+  if (same) return { record: same, secret: undefined, earlier: "same content" };
 
   for (const document of received.documents) await deps.documents.put(document.sha256, document.path);
-  const record = await createSubmission(deps, owner, received, requirement, idempotency);
-  return { record, secret: callback?.isSecretNew ? callback.secret : undefined, isReplay: false };
+  const record = await createSubmission(deps, owner, received, requirement, { content, idempotency });
+  return { record, secret: callback?.isSecretNew ? callback.secret : undefined };
 }
 
 async function createSubmission(
@@ -46,7 +53,13 @@ async function createSubmission(
   owner: string,
   { documents, tags, callback }: Received,
   requirement: Requirement | null,
-  idempotency: { readonly key: string; readonly fingerprint: string } | undefined,
+  {
+    content,
+    idempotency,
+  }: {
+    readonly content: string | undefined;
+    readonly idempotency: NewSubmission["idempotency"] | undefined;
+  },
 ): Promise<SubmissionRecord> {
   try {
     return await records.createSubmission({
@@ -55,6 +68,7 @@ async function createSubmission(
       documents: documents.map(({ path: _, ...document }) => document),
       tags,
       ...(callback ? { callback: { url: callback.url, secret: callback.secret } } : {}),
+      ...(content === undefined ? {} : { content }),
       ...(idempotency ? { idempotency } : {}),
     });
   } catch (error) {

@@ -73,7 +73,7 @@ export function pageRoutes(deps: AppDeps): Router {
     .route("/submissions")
     .post(...signedIn, needs("submit"), limitBacklog(deps.records, deps.backlog), async (request, response) => {
       const { record } = await receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
-        acceptSubmission(deps, holderOf(response).client, received, undefined),
+        acceptSubmission(deps, holderOf(response).client, received, { key: undefined, isAgain: false }),
       );
       response.redirect(303, `/submissions/${record.id}`);
     })

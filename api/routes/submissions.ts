@@ -27,10 +27,11 @@ export function submissionRoutes(deps: AppDeps): Router {
       const key = idempotencyKey(request.get("Idempotency-Key"));
       const accepted = await running.during(owner, key, () =>
         receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
-          acceptSubmission(deps, owner, received, key),
+          acceptSubmission(deps, owner, received, { key, isAgain: request.query.again === "true" }),
         ),
       );
-      if (accepted.isReplay) response.set("Idempotency-Replayed", "true");
+      if (accepted.earlier === "same key") response.set("Idempotency-Replayed", "true");
+      if (accepted.earlier === "same content") response.set("Heatgate-Duplicate", "true");
       const { record, waited } = await waitIfAsked(deps.records, request, accepted.record);
       if (!isFinal(record)) response.status(202).set("Retry-After", "1");
       await sendSubmission(deps, response, record, { waited, secret: accepted.secret, withReport: true });

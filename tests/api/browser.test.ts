@@ -36,7 +36,11 @@ describe.each([
     await signIn(page);
     expect(await faultsOf(page)).toEqual([]);
 
-    await page.setInputFiles("#document", { name: "a.csv", mimeType: "text/csv", buffer: Buffer.from("Heat;C\n") });
+    await page.setInputFiles("#document", {
+      name: "a.csv",
+      mimeType: "text/csv",
+      buffer: Buffer.from(`Heat;C\nW${viewport.width};0,02\n`),
+    });
     expect(await page.textContent("[data-chosen]")).toContain("a.csv (1 kB)");
     await page.getByRole("button", { name: "Hand in" }).click();
     await page.waitForSelector(".verdict.fail");

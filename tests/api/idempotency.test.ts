@@ -1,6 +1,7 @@
 import request from "supertest";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { idempotencyKey } from "../../api/requests/idempotency.js";
+import type { Records } from "../../worker/store/records.js";
 import { type TestApi, testApi } from "../support/test-api.js";
 
 let api: TestApi;
@@ -79,6 +80,53 @@ describe("a submission sent again under the same key", () => {
     expect((await send('"k1"', "")).status).toBe(422);
     expect((await send('"k1"', "Heat;C")).status).toBe(202);
   });
+});
+
+describe("the same handed in again without a key", () => {
+  const again = (query = "") => request(api.app).post(`/v1/submissions${query}`).type("text/csv").send("Heat;C");
+
+  it("is answered with the submission that is there", async () => {
+    const first = await again();
+    const second = await again();
+    expect(first.headers["heatgate-duplicate"]).toBeUndefined();
+    expect(second.headers["heatgate-duplicate"]).toBe("true");
+    expect(second.body.id).toBe(first.body.id);
+  });
+
+  it("is judged anew where that is asked for, or the first one failed, or the grades have changed", async () => {
+    const first = await again();
+    const second = await again("?again=true");
+    expect(second.body.id).not.toBe(first.body.id);
+    for (const { body } of [first, second]) await api.records.fail(body.id, { code: "fault", message: "It failed." });
+    expect((await again()).headers["heatgate-duplicate"]).toBeUndefined();
+
+    const later = testApi({ records: api.records as unknown as Records, libraryDigest: "confirmed" });
+    const response = await request(later.app).post("/v1/submissions").type("text/csv").send("Heat;C");
+    expect(response.headers["heatgate-duplicate"]).toBeUndefined();
+    later.remove();
+  });
+
+  it("with a callback is another submission, since its receiver has to be told", async () => {
+    const send = () =>
+      request(api.app)
+        .post("/v1/submissions")
+        .attach("document", Buffer.from("Heat;C"), "a.csv")
+        .field("callback", '{"url":"https://receiver.example/a"}');
+    expect((await send()).body.id).not.toBe((await send()).body.id);
+  });
+});
+
+it("a replay tells the made secret again: the first answer may be the one that was lost", async () => {
+  const sendWithCallback = () =>
+    request(api.app)
+      .post("/v1/submissions")
+      .set("Idempotency-Key", '"k"')
+      .attach("document", Buffer.from("Heat;C"), "a.csv")
+      .field("callback", '{"url":"https://receiver.example/a"}');
+  const first = await sendWithCallback();
+  const replay = await sendWithCallback();
+  expect(replay.headers["idempotency-replayed"]).toBe("true");
+  expect(replay.body.callback).toEqual(first.body.callback);
 });
 
 describe("the header", () => {

@@ -5,7 +5,8 @@ import { type TestApi, testApi } from "../support/test-api.js";
 let api: TestApi;
 afterEach(() => api.remove());
 
-const submit = (text = "Heat;C") => request(api.app).post("/v1/submissions").type("text/csv").send(text);
+let sent = 0;
+const submit = (text = `Heat;${++sent}`) => request(api.app).post("/v1/submissions").type("text/csv").send(text);
 
 it("a key hears what is left of its minute, and then when to come back", async () => {
   api = testApi({ rates: { requestsPerMinute: 2, bytesPerMinute: 1_000 } });

@@ -11,7 +11,7 @@ beforeEach(async () => {
   for (const order of ["1", "2", "1", "1"]) {
     const response = await request(api.app)
       .post("/v1/submissions")
-      .attach("document", Buffer.from("Heat;C"), "a.csv")
+      .attach("document", Buffer.from(`Heat;C\nH${ids.length};0,02\n`), "a.csv")
       .field("tags", JSON.stringify({ order, item: "10" }));
     ids.push(response.body.id);
   }

@@ -112,6 +112,22 @@ it("answers a repeated key with the first submission, also when both come at onc
   expect((await submit("Heat;C\nH4;0,02\n", { "Idempotency-Key": '"k"' })).body.code).toBe("idempotency-key-reused");
 });
 
+it("knows the same content again in the store, unless it is asked to judge anew", async () => {
+  const send = (query = "") =>
+    request(api.app)
+      .post(`/v1/submissions${query}`)
+      .set("Authorization", ours)
+      .type("text/csv")
+      .send("Heat;C\nD1;0,02\n");
+  const first = await send();
+  const second = await send();
+  expect(second.headers["heatgate-duplicate"]).toBe("true");
+  expect(second.body.id).toBe(first.body.id);
+  expect((await send("?again=true")).body.id).not.toBe(first.body.id);
+  const other = await send().set("Authorization", theirs);
+  expect(other.headers["heatgate-duplicate"]).toBeUndefined();
+});
+
 it("walks the pages and sees each submission once while new ones come in", async () => {
   for (let made = 0; made < 5; made++) await submit(`Heat;C\nP${made};0,02\n`);
   const seen: string[] = [];
@@ -120,7 +136,7 @@ it("walks the pages and sees each submission once while new ones come in", async
     const page: { body: { items: { id: string }[]; next?: string } } = await get(next);
     seen.push(...page.body.items.map(({ id }) => id));
     next = page.body.next;
-    if (seen.length < 4) await submit("Heat;C\nlate;0,02\n");
+    if (seen.length < 4) await submit(`Heat;C\nlate ${seen.length};0,02\n`);
   }
   expect(new Set(seen).size).toBe(seen.length);
   expect(seen.length).toBeGreaterThanOrEqual(5);

@@ -14,7 +14,12 @@ import {
   type SubmissionRecord,
 } from "../../worker/store/records.js";
 
-type Kept = { record: SubmissionRecord; report?: FinishedReport };
+type Kept = {
+  record: SubmissionRecord;
+  report?: FinishedReport;
+  readonly callbackSecret: string | undefined;
+  readonly content: string | undefined;
+};
 
 /** The submissions half of `Records`, behaving, in memory. Tests finish submissions by `finish` and `fail` themselves. */
 export class MemoryRecords implements Partial<Records> {
@@ -27,7 +32,7 @@ export class MemoryRecords implements Partial<Records> {
 
   async createSubmission(submission: NewSubmission): Promise<SubmissionRecord> {
     if (this.unreachable) throw this.unreachable;
-    const { callback, owner, requirement, documents, tags, idempotency } = submission;
+    const { callback, owner, requirement, documents, tags, idempotency, content } = submission;
     const earlier = idempotency && this.#keys.get(keyName(owner, idempotency.key));
     if (earlier && earlier.fingerprint !== idempotency.fingerprint) throw new IdempotencyKeyReused();
     if (earlier) return this.kept.get(earlier.id)!.record;
@@ -41,7 +46,7 @@ export class MemoryRecords implements Partial<Records> {
       ...(owner === undefined ? {} : { owner }),
       ...(callback ? { callbackUrl: callback.url } : {}),
     };
-    this.kept.set(record.id, { record });
+    this.kept.set(record.id, { record, callbackSecret: callback?.secret, content });
     if (idempotency) {
       this.#keys.set(keyName(owner, idempotency.key), { id: record.id, fingerprint: idempotency.fingerprint });
     }
@@ -56,7 +61,14 @@ export class MemoryRecords implements Partial<Records> {
 
   async findByIdempotencyKey(owner: string | undefined, key: string) {
     const earlier = this.#keys.get(keyName(owner, key));
-    return earlier && { submission: this.kept.get(earlier.id)!.record, fingerprint: earlier.fingerprint };
+    if (!earlier) return undefined;
+    const { record, callbackSecret } = this.kept.get(earlier.id)!;
+    return { submission: record, fingerprint: earlier.fingerprint, ...(callbackSecret ? { callbackSecret } : {}) };
+  }
+
+  async findSameContent(owner: string, content: string): Promise<SubmissionRecord | undefined> {
+    const same = [...this.kept.values()].filter((kept) => kept.content === content && kept.record.owner === owner);
+    return same.map(({ record }) => record).findLast(({ state }) => state !== "failed");
   }
 
   async listSubmissions(filter: ListFilter, limit: number, cursor?: string): Promise<Page<SubmissionRecord>> {

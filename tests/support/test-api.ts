@@ -54,6 +54,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
     listAudit: async () => [],
     listHeats: async () => ({ items: [] }),
     library: { grades: [], tolerances: [] },
+    libraryDigest: "library",
     publicUrl: "http://heatgate.example",
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),

@@ -6,6 +6,7 @@ import * as keys from "./migrations/0003-keys.js";
 import * as requirements from "./migrations/0004-requirements.js";
 import * as decisions from "./migrations/0005-decisions.js";
 import * as heats from "./migrations/0006-heats.js";
+import * as sameContent from "./migrations/0007-same-content.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -15,6 +16,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0004-requirements", sql: requirements.sql },
   { name: "0005-decisions", sql: decisions.sql },
   { name: "0006-heats", sql: heats.sql },
+  { name: "0007-same-content", sql: sameContent.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -53,7 +53,16 @@ export interface NewSubmission {
    * The sender's own name for this request. The key is kept in the submission's transaction: a second call with the same
    * key and fingerprint answers the first one's record, with another fingerprint it throws `IdempotencyKeyReused`.
    */
+  /** Digest of everything that the report depends on, by which `findSameContent` finds it. */
+  readonly content?: string;
   readonly idempotency?: { readonly key: string; readonly fingerprint: string };
+}
+
+export interface KeptIdempotencyKey {
+  readonly submission: SubmissionRecord;
+  readonly fingerprint: string;
+  /** For the sender, whose first answer may have been lost. */
+  readonly callbackSecret?: string;
 }
 
 export class IdempotencyKeyReused extends Error {
@@ -141,10 +150,9 @@ export interface Records {
   /** Newest first, stable while new ones arrive. Throws `BadCursor` for a cursor that this service did not give out. */
   listSubmissions(filter: ListFilter, limit: number, cursor?: string): Promise<Page<SubmissionRecord>>;
   /** The record that an idempotency key led to, within its lifetime. */
-  findByIdempotencyKey(
-    owner: string | undefined,
-    key: string,
-  ): Promise<{ readonly submission: SubmissionRecord; readonly fingerprint: string } | undefined>;
+  findByIdempotencyKey(owner: string | undefined, key: string): Promise<KeptIdempotencyKey | undefined>;
+  /** The newest submission of the last 24 hours with this content that did not fail. */
+  findSameContent(owner: string, content: string): Promise<SubmissionRecord | undefined>;
   getReport(id: string): Promise<{ readonly json: string; readonly digest: string } | undefined>;
 
   /** Counts this start. "given-up": the starts before this one all died, and nobody should try again. */

@@ -6,7 +6,13 @@ import { openFinalSignal } from "./final-signal.js";
 import { isId } from "./new-id.js";
 import { fail, finish, markInterrupted, markWorking } from "./progress.js";
 import type { Records, SubmissionRecord } from "./records.js";
-import { createSubmission, findByIdempotencyKey, getSubmission, listSubmissions } from "./submissions.js";
+import {
+  createSubmission,
+  findByIdempotencyKey,
+  findSameContent,
+  getSubmission,
+  listSubmissions,
+} from "./submissions.js";
 
 /** `publicUrl`: how receivers reach this service; it begins the addresses in events. */
 export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string): Records {
@@ -16,6 +22,7 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string):
     getSubmission: (id, owner) => getSubmission(pool, id, owner),
     listSubmissions: (filter, limit, cursor) => listSubmissions(pool, filter, limit, cursor),
     findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, owner, key),
+    findSameContent: (owner, content) => findSameContent(pool, owner, content),
     getReport: (id) => getReport(pool, id),
     markWorking: (id, startsAllowed) => markWorking(pool, id, startsAllowed),
     markInterrupted: (id) => markInterrupted(pool, id),

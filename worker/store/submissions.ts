@@ -4,6 +4,7 @@ import { isId, newId } from "./new-id.js";
 import {
   BadCursor,
   IdempotencyKeyReused,
+  type KeptIdempotencyKey,
   type ListFilter,
   type NewSubmission,
   type Page,
@@ -91,14 +92,34 @@ export async function findByIdempotencyKey(
   pool: pg.Pool,
   owner: string | undefined,
   key: string,
-): Promise<{ submission: SubmissionRecord; fingerprint: string } | undefined> {
-  const { rows } = await pool.query<KeptKey>(
-    `SELECT submission, fingerprint FROM heatgate.idempotency_key
-     WHERE owner = $1 AND key = $2 AND created_at > now() - ${KEY_LIFETIME}`,
+): Promise<KeptIdempotencyKey | undefined> {
+  const { rows } = await pool.query<KeptKey & { callback_secret: string | null }>(
+    `SELECT k.submission, k.fingerprint, s.callback_secret
+     FROM heatgate.idempotency_key AS k JOIN heatgate.submission AS s ON s.id = k.submission
+     WHERE k.owner = $1 AND k.key = $2 AND k.created_at > now() - ${KEY_LIFETIME}`,
     [owner ?? "", key],
   );
   if (!rows[0]) return undefined;
-  return { submission: (await getSubmission(pool, rows[0].submission))!, fingerprint: rows[0].fingerprint };
+  const { submission, fingerprint, callback_secret: callbackSecret } = rows[0];
+  return {
+    submission: (await getSubmission(pool, submission))!,
+    fingerprint,
+    ...(callbackSecret !== null && { callbackSecret }),
+  };
+}
+
+export async function findSameContent(
+  pool: pg.Pool,
+  owner: string,
+  content: string,
+): Promise<SubmissionRecord | undefined> {
+  const { rows } = await pool.query<SubmissionRow>(
+    `SELECT ${SUBMISSION_COLUMNS} FROM heatgate.submission AS s
+     WHERE s.owner = $1 AND s.content = $2 AND s.state <> 'failed' AND s.created_at > now() - ${KEY_LIFETIME}
+     ORDER BY s.id DESC LIMIT 1`,
+    [owner, content],
+  );
+  return rows[0] && readSubmissionRow(rows[0]);
 }
 
 interface KeptKey {
@@ -116,8 +137,8 @@ const KEY_LIFETIME = "interval '24 hours'";
 
 async function insertSubmission(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
   await client.query(
-    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret)
-     VALUES ($1, $2, $3, $4, $5, $6)`,
+    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content)
+     VALUES ($1, $2, $3, $4, $5, $6, $7)`,
     [
       id,
       submission.owner ?? null,
@@ -125,6 +146,7 @@ async function insertSubmission(client: Queryable, id: string, submission: NewSu
       JSON.stringify(submission.tags ?? {}),
       submission.callback?.url ?? null,
       submission.callback?.secret ?? null,
+      submission.content ?? null,
     ],
   );
 }
