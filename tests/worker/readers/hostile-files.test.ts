@@ -1,3 +1,4 @@
+import { crc32 } from "node:zlib";
 import { afterEach, expect, test } from "vitest";
 import { readHere } from "./read-in-process.js";
 import { writeWorkbook } from "./write-workbook.js";
@@ -81,6 +82,22 @@ const refused: readonly [name: string, bytes: Buffer, code: string][] = [
     Buffer.from(Array.from({ length: 600 }, (_, index) => (index * 7919) % 256)),
     "unsupported-type",
   ],
+  ["a PNG of a billion pixels", png(40_000, 30_000, "IDAT", "IEND"), "too-large"],
+  ["a PNG without a picture", png(40, 30, "IEND"), "damaged"],
+  ["a PNG cut off", png(40, 30, "IDAT"), "truncated"],
+  ["a PNG with a wrong checksum", Buffer.concat([png(40, 30), Buffer.from("\0\0\0\0IEND????", "latin1")]), "damaged"],
+  ["a JPEG cut off", Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 16, 0x4a, 0x46]), "truncated"],
+  ["a JPEG without a picture", Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 4, 0x4a, 0x46, 0xff, 0xd9]), "damaged"],
+  ["a TIFF without a picture", tiff([[8, 0, 0]]), "damaged"],
+  [
+    "a TIFF whose pages follow each other in a ring",
+    tiff([
+      [8, 1, 26],
+      [26, 1, 8],
+    ]),
+    "damaged",
+  ],
+  ["a TIFF whose page lies beyond its end", tiff([[8, 1, 9_999]]), "damaged"],
   ["JSON nested 100,000 deep", Buffer.from("[".repeat(100_000)), "too-deep"],
   ["JSON cut off", Buffer.from('{"heats": [{"heat": "H4471"'), "truncated"],
   ["JSON with a key twice", Buffer.from('{"a": 1, "a": 2}'), "damaged"],
@@ -130,3 +147,33 @@ test.each(refused)("%s is refused", async (_, bytes, code) => {
 test.each(harmless)("%s does no harm", async (_, bytes) => {
   expect(await readHere(bytes, BUDGETS)).toHaveProperty("reader");
 });
+
+function png(width: number, height: number, ...chunks: readonly string[]): Buffer {
+  const head = Buffer.alloc(13);
+  head.writeUInt32BE(width, 0);
+  head.writeUInt32BE(height, 4);
+  return Buffer.concat([
+    Buffer.from("\x89PNG\r\n\x1a\n", "latin1"),
+    pngChunk("IHDR", head),
+    ...chunks.map((name) => pngChunk(name, Buffer.alloc(name === "IDAT" ? 9 : 0))),
+  ]);
+}
+
+function pngChunk(name: string, content: Buffer): Buffer {
+  const named = Buffer.concat([Buffer.from(name), content]);
+  const [length, sum] = [Buffer.alloc(4), Buffer.alloc(4)];
+  length.writeUInt32BE(content.length);
+  sum.writeUInt32BE(crc32(named));
+  return Buffer.concat([length, named, sum]);
+}
+
+/** Directories as [offset, entries, offset of the next]. */
+function tiff(directories: readonly (readonly [at: number, entries: number, next: number])[]): Buffer {
+  const bytes = Buffer.alloc(64);
+  bytes.write("II*\0\x08", "latin1");
+  for (const [at, entries, next] of directories) {
+    bytes.writeUInt16LE(entries, at);
+    bytes.writeUInt32LE(next, at + 2 + 12 * entries);
+  }
+  return bytes;
+}

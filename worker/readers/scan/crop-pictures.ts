@@ -1,11 +1,11 @@
-import { type Canvas, loadImage } from "@napi-rs/canvas";
+import type { Canvas } from "@napi-rs/canvas";
 import type { Place } from "../../../core/certificate/evidence.js";
 import { detectType } from "../detect-type.js";
 import type { Meter } from "../meter.js";
 import { openPdf } from "../pdf/open-pdf.js";
 import { POINTS_PER_INCH, renderPage } from "../pdf/render-page.js";
 import { drawOnWhite } from "./gray-image.js";
-import { readImageSize } from "./image-size.js";
+import { openPictures } from "./open-pictures.js";
 
 type BoxPlace = Extract<Place, { page: number }>;
 
@@ -26,6 +26,7 @@ export async function cropPictures(
       return cropPdf(bytes, boxes, meter);
     case "png":
     case "jpeg":
+    case "tiff":
       return cropImage(bytes, boxes, meter);
     default:
       return places.map(() => undefined);
@@ -52,11 +53,17 @@ async function cropPdf(bytes: Buffer, places: readonly (BoxPlace | undefined)[],
 }
 
 async function cropImage(bytes: Buffer, places: readonly (BoxPlace | undefined)[], meter: Meter) {
-  const { width, height, dpi = CROP_DPI } = readImageSize(bytes);
-  if (width * height > meter.budgets.imagePixels) return places.map(() => undefined);
-  const picture = await loadImage(bytes);
-  const canvas = drawOnWhite(width, height, (context) => context.drawImage(picture, 0, 0));
-  return places.map((place) => (place ? crop(canvas, place.box, 1, dpi) : undefined));
+  const pictures = openPictures(bytes, meter);
+  const cut: (Buffer | undefined)[] = places.map(() => undefined);
+  for (const [index, { width, height, dpi = CROP_DPI, unpack }] of pictures.entries()) {
+    if (!places.some((place) => place?.page === index + 1)) continue;
+    const unpacked = await unpack();
+    const canvas = drawOnWhite(width, height, (context) => context.drawImage(unpacked, 0, 0));
+    places.forEach((place, at) => {
+      if (place?.page === index + 1) cut[at] = crop(canvas, place.box, 1, dpi);
+    });
+  }
+  return cut;
 }
 
 function crop(page: Canvas, box: BoxPlace["box"], scale: number, dpi: number): Buffer | undefined {

@@ -1,7 +1,8 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { loadImage } from "@napi-rs/canvas";
+import { createCanvas, loadImage } from "@napi-rs/canvas";
+import * as utifModule from "utif2";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import type { Place } from "../../../../core/certificate/evidence.js";
 import type { ReadDocument } from "../../../../core/recogniser/cells.js";
@@ -17,6 +18,8 @@ const ROWS = [
 const PAGE = { size: [400, 170] as [number, number], margin: 10 };
 const POINTS_PER_INCH = 72;
 const DPI = 200;
+
+const UTIF = (utifModule as unknown as { default?: typeof utifModule }).default ?? utifModule;
 
 let folder: string;
 let reader: DocumentReader;
@@ -95,6 +98,17 @@ test("the same scan inside a PDF: boxes in points; a picture of a place can be c
   const picture = await loadImage(Buffer.from(pictures[0]!));
   expect(picture.width).toBeGreaterThan(width * 2);
   expect(picture.height).toBeLessThan(120);
+});
+
+test("a TIFF is read as the other pictures are", async () => {
+  const picture = await loadImage(scan);
+  const canvas = createCanvas(picture.width, picture.height);
+  canvas.getContext("2d").drawImage(picture, 0, 0);
+  const { data } = canvas.getContext("2d").getImageData(0, 0, picture.width, picture.height);
+  const page = new Uint8Array(UTIF.encodeImage(new Uint8Array(data), picture.width, picture.height));
+  const { document } = await read("scan.tiff", Buffer.from(page));
+  expect(document).toMatchObject({ reader: "image", pages: 1 });
+  expectRows(document);
 });
 
 test("an empty page is a doubt, not an empty report", async () => {
