@@ -1,13 +1,8 @@
-import { type Logger, pino } from "pino";
+import { type Logger, type LoggerOptions, pino } from "pino";
 
 /** One line of JSON for each thing that happened. What a document says never goes into it, nor do names of files. */
 export function createLog(level: string): Logger {
-  return pino({
-    level,
-    base: { service: "heatgate" },
-    redact: { paths: REDACTED, censor: "[removed]" },
-    serializers: { err: pino.stdSerializers.err },
-  });
+  return pino({ ...LOG_OPTIONS, level });
 }
 
 /** A second fence: none of these should be logged in the first place. */
@@ -25,3 +20,9 @@ const REDACTED = [
   "requirement",
   "report",
 ];
+
+export const LOG_OPTIONS: LoggerOptions = {
+  base: { service: "heatgate" },
+  redact: { paths: REDACTED, censor: "[removed]" },
+  serializers: { err: pino.stdSerializers.err },
+};

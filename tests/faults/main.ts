@@ -1,5 +1,6 @@
 // npm run faults [-- --short] [--seed 7] [--only redis]
 import { parseArgs } from "node:util";
+import { ACCEPTING_FAULTS } from "./accepting-faults.js";
 import { embeddedFaults } from "./embedded-faults.js";
 import type { Fault } from "./fault.js";
 import { seededRandom } from "./random.js";
@@ -10,7 +11,7 @@ const { values } = parseArgs({
   options: { short: { type: "boolean", default: false }, seed: { type: "string" }, only: { type: "string" } },
 });
 const seed = Number(values.seed ?? Math.floor(Math.random() * 1_000_000));
-const faults = [...WORKER_FAULTS, ...STORE_FAULTS, ...embeddedFaults(values.short)]
+const faults = [...ACCEPTING_FAULTS, ...WORKER_FAULTS, ...STORE_FAULTS, ...embeddedFaults(values.short)]
   .filter((fault) => !values.short || fault.quick)
   .filter((fault) => !values.only || fault.name.includes(values.only));
 

@@ -37,6 +37,7 @@ export async function buildWorld(options: { redis?: readonly string[] } = {}) {
     postgres,
     redis,
     receiver,
+    environment,
     stores,
     accepted,
     refused: () => refused,

@@ -23,12 +23,12 @@ export function payloadOf(job: Job): Payload {
 }
 
 /**
- * A worker that dies is noticed when its lock runs out and the next check sees it twice: within 15 s. BullMQ's own defaults
+ * A worker that dies is noticed when its lock has run out and two checks have seen it: within 14 s. BullMQ's own defaults
  * take a minute, and fail a job for good at its second crash; ours is counted in the records, where the limit is known.
  */
 export const WORK_SETTINGS = {
-  lockDuration: 10_000,
-  stalledInterval: 5_000,
+  lockDuration: 9_000,
+  stalledInterval: 2_500,
   maxStalledCount: 3,
 } as const satisfies Partial<WorkerOptions>;
 

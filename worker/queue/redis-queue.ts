@@ -7,10 +7,17 @@ import { connectRedis, type RedisAddress } from "./redis-connection.js";
  * BullMQ on Redis. A job is added after the commit it belongs to, and may be lost on the way or later: Redis acknowledges
  * what it can still forget. The sweep brings it back from the records.
  */
-export function openRedisQueue(address: RedisAddress): WorkQueue {
+export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> {
   // A request must not hang on a Redis that is away: adding fails at once, and the sweep adds again.
-  const producer = connectRedis(address, { enableOfflineQueue: false, maxRetriesPerRequest: 1, commandTimeout: 2_000 });
+  const producer = connectRedis(address, {
+    lazyConnect: true,
+    enableOfflineQueue: false,
+    maxRetriesPerRequest: 1,
+    commandTimeout: 2_000,
+  });
   producer.on("error", () => {});
+  // Without this the first submissions would find it still connecting, and wait for the sweep.
+  await producer.connect();
   const queues = new Map(
     QUEUES.map((name) => [name, new Queue(name, { connection: producer, prefix: PREFIX })] as const),
   );

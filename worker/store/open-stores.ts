@@ -67,7 +67,7 @@ async function openCheckedRedis(settings: Settings, log: Pick<Logger, "warn">): 
     ...(certificateAuthority !== undefined && { certificateAuthority }),
   };
   for (const warning of await checkRedis(address)) log.warn(warning);
-  return openRedisQueue(address);
+  return await openRedisQueue(address);
 }
 
 function readHostPort(text: string): HostPort {

@@ -29,7 +29,7 @@ describe.each([["PostgreSQL"], ["Redis"]] as const)("the queue on %s", (engine) 
   let running: RunningWork | undefined;
 
   beforeEach(async () => {
-    queue = engine === "Redis" ? openRedisQueue({ url: redis.url }) : openPostgresQueue(database.pool);
+    queue = engine === "Redis" ? await openRedisQueue({ url: redis.url }) : openPostgresQueue(database.pool);
     await queue.clear();
   });
   afterEach(async () => {
