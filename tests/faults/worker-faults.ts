@@ -28,25 +28,31 @@ const poison: Fault = {
     const poisonous = (await world.submit("die"))!;
     let deaths = 0;
     let running = true;
-    const supervising = (async () => {
+    // Two places for workers, each filled again when its worker dies, before or after it said that it works.
+    const supervise = async () => {
       while (running) {
         const worker = await world.startWorker().catch(() => undefined);
         await worker?.until(() => false).catch(() => {});
         if (running) deaths++;
       }
-    })();
-    const bystander = await world.startWorker().catch(() => undefined);
-    void bystander?.until(() => false).catch(() => deaths++);
+    };
+    const supervising = [supervise(), supervise()];
     const load = startLoad(world, random, 20);
+    // Neighbours that take long enough to be in the dying process.
+    for (let number = 0; number < 8; number++) await world.submit(`wait 900 neighbour ${number}`);
     await sleep(2_000);
     await load.stop();
-    await world.settle(this.limitMs);
+    const isolatedMs = await world.settle(this.limitMs);
     running = false;
+    const others = world.accepted.filter((id) => id !== poisonous);
+    const states = await Promise.all(others.map(async (id) => (await world.stores.records.getSubmission(id))?.state));
+    const punished = states.filter((state) => state !== "done").length;
     const { state, failure } = (await world.stores.records.getSubmission(poisonous))!;
     const result = await conclude(world, this.limitMs, `${deaths} workers died, then ${state}: ${failure?.code}`);
-    await supervising;
+    await Promise.all(supervising);
     const broken = failure?.code === "gave-up-after-crashes" ? [] : [`the poisonous document ended as ${state}`];
-    return { ...result, broken: [...result.broken, ...broken] };
+    if (punished > 0) broken.push(`${punished} of its neighbours were not judged`);
+    return { ...result, recoveredMs: isolatedMs, broken: [...result.broken, ...broken] };
   },
 };
 

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { BadSettings, profileOf, readSettings, settingsSchema } from "../../worker/config.js";
+import { settingsReference } from "../../worker/settings-reference.js";
 
 test("nothing set is the embedded profile", () => {
   const settings = readSettings({ HOME: "/root", REDIS_URL: "" });
@@ -36,4 +37,11 @@ test("every setting says what it is for, so that the reference can be made from 
   for (const [name, schema] of Object.entries(settingsSchema.shape)) {
     expect(schema.description, name).toMatch(/^[A-Z].*[.]$/);
   }
+});
+
+test("the reference has a line for every setting, with its default and its meaning", () => {
+  const lines = settingsReference().trim().split("\n").slice(2);
+  expect(lines).toHaveLength(Object.keys(settingsSchema.shape).length);
+  for (const line of lines) expect(line).toMatch(/^\| `[A-Z0-9_]+` \| (`[^`]+`)? \| [A-Z].*[.] \|$/);
+  expect(lines).toContainEqual(expect.stringMatching(/`HEATGATE_SWEEP_SECONDS` \| `30` \|/));
 });

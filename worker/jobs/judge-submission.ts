@@ -6,6 +6,10 @@ export interface JudgeDeps {
   readonly records: Pick<Records, "markWorking" | "markInterrupted" | "getSubmission" | "finish" | "fail">;
   readonly documents: DocumentStore;
   readonly verifier: Verifier;
+  /** Starts that were never heard of again. */
+  countStarts(id: string): Promise<number>;
+  /** Runs one piece of work at a time in this process. */
+  alone<Result>(work: () => Promise<Result>): Promise<Result>;
   /** How long to try to write down what became of it. */
   readonly persistMs?: number;
 }
@@ -26,6 +30,13 @@ const PERSIST_MS = 20_000;
  * same bytes over nothing. What fails outside (database, document store) is thrown, so that the queue tries again.
  */
 export async function judgeSubmission(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
+  // When a worker dies, everything it worked on has lost a start, and only one is to blame. Those run one after the other
+  // from then on, so that the one at fault uses up its own starts and not its neighbours'.
+  const suspected = (await deps.countStarts(id)) > 0;
+  return suspected ? deps.alone(() => judgeOnce(deps, id)) : judgeOnce(deps, id);
+}
+
+async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   const { records } = deps;
   const start = await records.markWorking(id, STARTS_ALLOWED);
   if (start === "given-up") {

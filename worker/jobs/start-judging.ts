@@ -1,13 +1,16 @@
 import type { RunningWork } from "../queue/queue.js";
+import { countStarts } from "../store/progress.js";
 import type { WorkerDeps } from "../worker-deps.js";
 import { judgeSubmission } from "./judge-submission.js";
 import { observeJobs } from "./observe-jobs.js";
+import { createTurns } from "./turns.js";
 
 export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork {
   const { log, metrics } = deps;
+  const judgeDeps = { ...deps, countStarts: (id: string) => countStarts(deps.pool, id), alone: createTurns() };
   return observeJobs(deps, "judge", concurrency, async (id, context) => {
     const started = performance.now();
-    const outcome = await judgeSubmission(deps, id);
+    const outcome = await judgeSubmission(judgeDeps, id);
     const line = { submission: id, waitedMs: context.waitedMs, durationMs: Math.round(performance.now() - started) };
     if (outcome.kind === "done") {
       const { verdict, heats, digest } = outcome.report;

@@ -26,7 +26,7 @@ export function payloadOf(job: Job): Payload {
  * A worker that dies is noticed when its lock has run out and two checks have seen it: within 14 s. BullMQ's own defaults
  * take a minute, and fail a job for good at its second crash; ours is counted in the records, where the limit is known.
  */
-export const WORK_SETTINGS = {
+const WORK_SETTINGS = {
   lockDuration: 9_000,
   stalledInterval: 2_500,
   maxStalledCount: 3,

@@ -27,6 +27,12 @@ export async function markWorking(
   return rows[0].state === "done" || rows[0].state === "failed" ? "final" : "given-up";
 }
 
+/** Starts of an unfinished submission that nobody has heard the end of. */
+export async function countStarts(pool: pg.Pool, id: string): Promise<number> {
+  const { rows } = await pool.query("SELECT starts FROM heatgate.submission WHERE id = $1", [id]);
+  return rows[0]?.starts ?? 0;
+}
+
 export async function markInterrupted(pool: pg.Pool, id: string): Promise<void> {
   await pool.query(
     `UPDATE heatgate.submission SET starts = greatest(starts - 1, 0), touched_at = now()

@@ -29,7 +29,7 @@ export function receiverUrlProblem(text: string, policy: ReceiverPolicy): string
 }
 
 /** Without the brackets that a URL puts around IPv6, and without the dot of a rooted name. */
-export function hostOf(url: URL): string {
+function hostOf(url: URL): string {
   return url.hostname.replace(/^\[|\]$/g, "").replace(/\.$/, "");
 }
 

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { judgeSubmission, STARTS_ALLOWED } from "../../../worker/jobs/judge-submission.js";
+import { createTurns } from "../../../worker/jobs/turns.js";
 import type { DocumentStore, Failure, FinishedReport, SubmissionRecord } from "../../../worker/store/records.js";
 import { namingVerifier, sha256, UNREAD_DOCUMENT } from "../../support/invented.js";
 
@@ -11,6 +12,8 @@ const SUBMISSION: SubmissionRecord = {
   documents: [UNREAD_DOCUMENT],
   tags: {},
 };
+
+const UNSUSPECTED = { countStarts: async () => 0, alone: <Result>(work: () => Promise<Result>) => work() };
 
 /** Records of one submission that count starts as the real ones do. */
 function oneSubmission() {
@@ -49,7 +52,10 @@ function documentsIn(checkedOut: string[]): DocumentStore {
 test("the report is stored with the digest of its bytes, and the document is given back", async () => {
   const { records, kept } = oneSubmission();
   const out: string[] = [];
-  const outcome = await judgeSubmission({ records, documents: documentsIn(out), verifier: namingVerifier() }, "s1");
+  const outcome = await judgeSubmission(
+    { ...UNSUSPECTED, records, documents: documentsIn(out), verifier: namingVerifier() },
+    "s1",
+  );
   expect(outcome.kind).toBe("done");
   expect(kept.reports[0]!.digest).toBe(sha256(kept.reports[0]!.json));
   expect(out).toEqual([]);
@@ -61,7 +67,7 @@ test("a document that cannot be read is a report, not a failure", async () => {
     ok: false,
     problem: { code: "truncated", message: "The end is missing.", advice: "Send it again." },
   }));
-  await judgeSubmission({ records, documents: documentsIn([]), verifier }, "s1");
+  await judgeSubmission({ ...UNSUSPECTED, records, documents: documentsIn([]), verifier }, "s1");
   expect(JSON.parse(kept.reports[0]!.json).documents[0]).toMatchObject({ notes: ["truncated"] });
   expect(kept.failures).toEqual([]);
 });
@@ -70,9 +76,9 @@ test("a store that falters is thrown to the queue, and does not count as a crash
   const { records, kept } = oneSubmission();
   const documents = { ...documentsIn([]), checkOut: () => Promise.reject(new Error("bucket gone")) };
   for (let tries = 0; tries < STARTS_ALLOWED + 2; tries++) {
-    await expect(judgeSubmission({ records, documents, verifier: namingVerifier() }, "s1")).rejects.toThrow(
-      "bucket gone",
-    );
+    await expect(
+      judgeSubmission({ ...UNSUSPECTED, records, documents, verifier: namingVerifier() }, "s1"),
+    ).rejects.toThrow("bucket gone");
   }
   expect(kept).toEqual({ starts: 0, reports: [], failures: [] });
 });
@@ -85,7 +91,7 @@ test("our own fault fails the submission at once, with nothing said about the me
       throw new TypeError("undefined is not a heat");
     },
   };
-  const outcome = await judgeSubmission({ records, documents: documentsIn([]), verifier }, "s1");
+  const outcome = await judgeSubmission({ ...UNSUSPECTED, records, documents: documentsIn([]), verifier }, "s1");
   expect(outcome).toMatchObject({
     kind: "failed",
     code: "internal-fault",
@@ -100,7 +106,7 @@ test("after three starts that died nobody tries again", async () => {
   const { records, kept } = oneSubmission();
   // A read that never returns stands for a process that died in it.
   const dying = namingVerifier(() => new Promise(() => {}));
-  const deps = { records, documents: documentsIn([]), verifier: dying };
+  const deps = { ...UNSUSPECTED, records, documents: documentsIn([]), verifier: dying };
   for (let start = 0; start < STARTS_ALLOWED; start++) void judgeSubmission(deps, "s1");
   await new Promise(setImmediate);
   expect(await judgeSubmission(deps, "s1")).toEqual({ kind: "failed", code: "gave-up-after-crashes" });
@@ -110,6 +116,32 @@ test("after three starts that died nobody tries again", async () => {
 
 test("a submission that nobody knows is nothing to do", async () => {
   const { records } = oneSubmission();
-  const deps = { records, documents: documentsIn([]), verifier: namingVerifier() };
+  const deps = { ...UNSUSPECTED, records, documents: documentsIn([]), verifier: namingVerifier() };
   expect(await judgeSubmission(deps, "s2")).toEqual({ kind: "nothing-to-do" });
+});
+
+test("what was started before and not heard of again runs one at a time; fresh work does not wait for it", async () => {
+  const running: string[] = [];
+  const order: string[] = [];
+  const deps = (id: string) => ({
+    ...UNSUSPECTED,
+    records: {
+      ...oneSubmission().records,
+      async markWorking() {
+        running.push(id);
+        order.push(`${id} of ${running.length}`);
+        await new Promise((resolve) => setTimeout(resolve, 20));
+        running.splice(running.indexOf(id), 1);
+        return "final" as const;
+      },
+    },
+    documents: documentsIn([]),
+    verifier: namingVerifier(),
+    countStarts: async () => (id === "fresh" ? 0 : 1),
+    alone,
+  });
+  const alone = createTurns();
+  await Promise.all(["first", "second", "fresh"].map((id) => judgeSubmission(deps(id), id)));
+  expect(order.map((line) => line.split(" ")[0]).sort()).toEqual(["first", "fresh", "second"]);
+  expect(order.find((line) => line.startsWith("second"))).toBe("second of 1");
 });

@@ -1,0 +1,3 @@
+import { settingsReference } from "./settings-reference.js";
+
+process.stdout.write(settingsReference());
