@@ -6,6 +6,7 @@ import { limitRate } from "./middleware/limit-rate.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
+import { correctionRoutes } from "./routes/corrections.js";
 import { decisionRoutes } from "./routes/decisions.js";
 import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
@@ -39,6 +40,7 @@ export function createApp(deps: AppDeps): Express {
     eventRoutes(deps),
     requirementRoutes(deps),
     decisionRoutes(deps),
+    correctionRoutes(deps),
     heatRoutes(deps),
     gradeRoutes(deps),
   );

@@ -201,6 +201,17 @@ export const PROBLEMS = {
     title: "The decision has faults",
     advice: "errors[] points at each. A decision names heat, action, person and reason, and may have a reference.",
   },
+  "corrections-invalid": {
+    status: 422,
+    title: "The corrections have faults",
+    advice:
+      "errors[] points at each. Take document, evidence and quantity from the report; leave value out to confirm it.",
+  },
+  "corrected-already": {
+    status: 409,
+    title: "This submission is itself a correction",
+    advice: "Send all corrections together to the submission that was corrected first; the detail names it.",
+  },
   "callback-invalid": {
     status: 422,
     title: "The callback has faults",

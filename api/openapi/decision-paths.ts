@@ -1,8 +1,10 @@
 import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
+import { correctionsSchema } from "../../core/certificate/corrections.js";
 import { newDecisionSchema } from "../requests/new-decision.js";
 import { auditSchema } from "../responses/audit-body.js";
 import { decisionSchema, decisionsSchema } from "../responses/decision-body.js";
+import { submissionSchema } from "../responses/submission-body.js";
 import { eventsQuerySchema } from "../routes/events.js";
 import { KEY_REFUSALS, refusals } from "./answers.js";
 import { needsScope } from "./security.js";
@@ -38,6 +40,34 @@ export function decisionPaths(): ZodOpenApiPathsObject {
             "submission-unknown",
             "heat-unknown",
             "decision-invalid",
+            "json-broken",
+            "request-too-large",
+            "body-encoding",
+          ),
+        },
+      },
+    },
+    "/v1/submissions/{id}/corrections": {
+      post: {
+        operationId: "correct",
+        ...needsScope("decide"),
+        summary:
+          "Confirm or correct what was read, as a named person who looked at the document; judged as a submission of its own",
+        tags: ["Decisions"],
+        requestParams: { path },
+        requestBody: { required: true, content: { "application/json": { schema: correctionsSchema } } },
+        responses: {
+          "202": {
+            description: "The corrected submission; the first and its report stay as they are",
+            headers: z.object({ Location: z.string(), "Retry-After": z.string() }),
+            content: { "application/json": { schema: submissionSchema } },
+          },
+          ...refusals(
+            ...KEY_REFUSALS,
+            "submission-unknown",
+            "report-not-ready",
+            "corrections-invalid",
+            "corrected-already",
             "json-broken",
             "request-too-large",
             "body-encoding",

@@ -4,6 +4,7 @@ import type { Report } from "../../core/report/report.js";
 import { ACTIONS, type Action, type Decision } from "../../worker/store/decisions.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
 import { type HeatSummary, submissionBody } from "../responses/submission-body.js";
+import { doubtfulReadingsForm } from "./doubtful-readings.js";
 import { layout } from "./layout.js";
 
 export interface SubmissionPage {
@@ -24,7 +25,9 @@ export function submissionPage(page: SubmissionPage): string {
 <li><a href="${links.report}?format=html">Full report</a></li>
 <li><a href="${links.report}?format=xlsx">Report as workbook</a></li>
 </ul>
+${record.correction && html`<p>Readings confirmed or corrected by ${record.correction.corrections.by} on ${record.correction.corrections.date}; <a href="/submissions/${record.correction.of}">before that</a>.</p>`}
 ${heats.map((heat) => heatSection(heat, page))}
+${page.mayDecide && !record.correction && doubtfulReadingsForm(record.id, report)}
 ${doubts(report)}
 ${documents(record)}`;
   return layout(titleOf(record), body, { isSignedIn: true });

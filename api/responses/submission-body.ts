@@ -40,6 +40,7 @@ export const submissionSchema = z
     documents: z.array(documentSchema),
     tags: z.record(z.string(), z.string()),
     callback: z.strictObject({ url: z.string(), secret: z.string().exactOptional() }).exactOptional(),
+    correctionOf: z.string().exactOptional().meta({ description: "The submission whose readings a person corrected" }),
     links: z.strictObject({ self: z.string(), report: z.string() }),
   })
   .meta({ id: "Submission" });
@@ -73,6 +74,7 @@ export function submissionBody(record: SubmissionRecord, report?: Report): Submi
     }),
     tags: { ...record.tags },
     ...(record.callbackUrl === undefined ? {} : { callback: { url: record.callbackUrl } }),
+    ...(record.correction ? { correctionOf: record.correction.of } : {}),
     links: { self, report: `${self}/report` },
   };
 }

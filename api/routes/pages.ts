@@ -1,11 +1,13 @@
 import express, { type ErrorRequestHandler, type Request, type Response, Router } from "express";
 import { z } from "zod";
+import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { Report } from "../../core/report/report.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { asProblem } from "../middleware/answer-problem.js";
 import { authenticate, holderOf, needs, refuseOtherSites, SESSION_COOKIE } from "../middleware/authenticate.js";
 import { limitBacklog } from "../middleware/limit-backlog.js";
+import { confirmedReadings } from "../pages/doubtful-readings.js";
 import { handInPage } from "../pages/hand-in-page.js";
 import { PAGE_POLICY } from "../pages/page-policy.js";
 import { PAGE_SCRIPT } from "../pages/page-script.js";
@@ -18,6 +20,7 @@ import { newDecisionSchema } from "../requests/new-decision.js";
 import { checkJson } from "../requests/parse-json.js";
 import { receiveSubmission } from "../uploads/receive-submission.js";
 import { acceptSubmission } from "./accept-submission.js";
+import { correctSubmission } from "./correct-submission.js";
 import { decideHeat } from "./decide-heat.js";
 import { findSubmission } from "./submissions.js";
 
@@ -97,6 +100,19 @@ export function pageRoutes(deps: AppDeps): Router {
       const asked = checkJson(request.body, newDecisionSchema, "The decision", "decision-invalid");
       await decideHeat(deps, request.params.id, asked, response);
       response.redirect(303, `/submissions/${request.params.id}`);
+    })
+    .all(allowMethods("POST"));
+
+  router
+    .route("/submissions/:id/corrections")
+    .post(...signedIn, needs("decide"), form, async (request, response) => {
+      const record = await findSubmission(deps.records, request.params.id, response);
+      const stored = await deps.records.getReport(record.id);
+      const report = stored && (JSON.parse(stored.json) as Report);
+      const asked = report && confirmedReadings(report, request.body ?? {}, new Date());
+      const corrections = checkJson(asked, correctionsSchema, "The confirmation", "corrections-invalid");
+      const corrected = await correctSubmission(deps, record, corrections);
+      response.redirect(303, `/submissions/${corrected.id}`);
     })
     .all(allowMethods("POST"));
 

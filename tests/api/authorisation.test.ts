@@ -20,6 +20,7 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/events": "read",
   "GET /v1/submissions/{id}/decisions": "read",
   "POST /v1/submissions/{id}/decisions": "decide",
+  "POST /v1/submissions/{id}/corrections": "decide",
   "GET /v1/audit": "read",
   "GET /v1/heats": "read",
   "GET /v1/grades": "read",

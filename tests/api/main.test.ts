@@ -32,6 +32,23 @@ it("judges a document end to end: HTTP, queue, reader, judge, report", async () 
   expect(response.body.heats[0].reasons[0]).toMatchObject({ outcome: "fail", quantity: "C" });
 });
 
+it("judges again with what a person corrected, and keeps what was judged before", async () => {
+  const headers = { Authorization: `Bearer ${service.firstKey}`, Prefer: "wait=20" };
+  const csv = await readFile(join(SAMPLES, "carbon-too-high/aurenbach-a-240417.csv"));
+  const first = await request(service.url).post("/v1/submissions").set(headers).type("text/csv").send(csv);
+  const carbon = first.body.report.heats[0].readings.find(({ quantity }: { quantity: string }) => quantity === "C");
+  const { document: _, ...evidence } = carbon.evidence;
+  const item = { document: first.body.documents[0].sha256, evidence, quantity: "C", value: "0.024", unit: "%" };
+  const corrected = await request(service.url)
+    .post(`${first.body.links.self}/corrections`)
+    .set(headers)
+    .send({ corrections: 1, by: "M. Aurland", date: "2026-11-25", items: [item] });
+  const done = await request(service.url).get(corrected.body.links.self).set(headers);
+  expect(done.body).toMatchObject({ state: "done", verdict: "pass", correctionOf: first.body.id });
+  const before = await request(service.url).get(first.body.links.self).set(headers);
+  expect(before.body.verdict).toBe("fail");
+});
+
 it("a second process on the same data folder is told so in a sentence", async () => {
   await expect(startService(environment())).rejects.toThrow(/data folder|in use|locked/i);
 });
@@ -42,7 +59,7 @@ it("started again it has its submissions and makes no second first key", async (
   service = await startService(environment());
   expect(service.firstKey).toBeUndefined();
   const listed = await request(service.url).get("/v1/submissions").set("Authorization", `Bearer ${firstKey}`);
-  expect(listed.body.items).toHaveLength(1);
+  expect(listed.body.items).toHaveLength(2);
 });
 
 it("a setting without sense is named", async () => {

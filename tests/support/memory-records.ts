@@ -44,6 +44,7 @@ export class MemoryRecords implements Partial<Records> {
       documents,
       tags: tags ?? {},
       ...(owner === undefined ? {} : { owner }),
+      ...(submission.correction ? { correction: submission.correction } : {}),
       ...(callback ? { callbackUrl: callback.url } : {}),
     };
     this.kept.set(record.id, { record, callbackSecret: callback?.secret, content });

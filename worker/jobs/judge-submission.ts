@@ -77,7 +77,7 @@ async function verifySubmission(deps: JudgeDeps, submission: SubmissionRecord): 
   );
   try {
     const given = files.map(({ document, file }) => ({ ...document, path: file.path }));
-    return await verifyDocuments(deps.verifier, given, submission.requirement);
+    return await verifyDocuments(deps.verifier, given, submission.requirement, submission.correction?.corrections);
   } finally {
     await Promise.all(files.map(({ file }) => file.release()));
   }

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import canonicalize from "canonicalize";
 import type { Certificate } from "../../core/certificate/certificate.js";
+import type { Corrections } from "../../core/certificate/corrections.js";
 import type { Library } from "../../core/grades/grade.js";
 import type { ReadDocument } from "../../core/recogniser/cells.js";
 import type { JudgedDocument, ReportInput } from "../../core/report/build-report.js";
@@ -47,6 +48,7 @@ export async function verifyDocuments(
   verifier: Verifier,
   documents: readonly GivenDocument[],
   requirement: Requirement | null,
+  corrections?: Corrections,
 ): Promise<VerifiedReport> {
   const judged = await readDocuments(verifier, documents);
   const report = orFault(() =>
@@ -54,6 +56,7 @@ export async function verifyDocuments(
       documents: judged,
       requirement: requirement && { value: requirement, digest: `sha256:${sha256(canonicalJson(requirement))}` },
       library: verifier.library,
+      ...(corrections && { corrections }),
     }),
   );
   const json = canonicalJson(report);

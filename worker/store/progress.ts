@@ -146,8 +146,14 @@ async function auditDetails(client: Queryable, id: string, outcome: EventOutcome
     [id],
   );
   const documents = rows.map(({ sha256 }) => sha256);
-  if (outcome.type === "submission.failed") return { documents, failure: outcome.failure.code };
-  return { documents, verdict: outcome.report.verdict, reportDigest: outcome.report.digest };
+  const corrected = await client.query<{ correction_of: string | null; corrections: { by: string } | null }>(
+    "SELECT correction_of, corrections FROM heatgate.submission WHERE id = $1",
+    [id],
+  );
+  const { correction_of: correctionOf, corrections } = corrected.rows[0]!;
+  const correction = correctionOf === null ? {} : { correctionOf, corrections };
+  if (outcome.type === "submission.failed") return { documents, ...correction, failure: outcome.failure.code };
+  return { documents, ...correction, verdict: outcome.report.verdict, reportDigest: outcome.report.digest };
 }
 
 /** "even" in ASCII. */

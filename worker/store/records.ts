@@ -1,3 +1,4 @@
+import type { Corrections } from "../../core/certificate/corrections.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 
@@ -27,6 +28,8 @@ export interface SubmissionRecord {
   readonly documents: readonly StoredDocument[];
   readonly tags: Readonly<Record<string, string>>;
   readonly callbackUrl?: string;
+  /** What a person confirmed or corrected in the documents of another submission. */
+  readonly correction?: Correction;
   readonly verdict?: Outcome;
   /** How many heats ended with each outcome. Present when done. */
   readonly heats?: HeatCounts;
@@ -34,6 +37,12 @@ export interface SubmissionRecord {
   readonly reportDigest?: string;
   /** Why it failed for good: a typed code, a sentence, and what to do. Not a verdict on the metal. */
   readonly failure?: Failure;
+}
+
+export interface Correction {
+  /** The submission that was corrected. */
+  readonly of: string;
+  readonly corrections: Corrections;
 }
 
 export type HeatCounts = Readonly<Record<Outcome, number>>;
@@ -49,6 +58,8 @@ export interface NewSubmission {
   readonly documents: readonly StoredDocument[];
   readonly tags?: Readonly<Record<string, string>>;
   readonly callback?: { readonly url: string; readonly secret: string };
+  /** The receiver of the corrected submission is told of this one as well. */
+  readonly correction?: Correction;
   /**
    * The sender's own name for this request. The key is kept in the submission's transaction: a second call with the same
    * key and fingerprint answers the first one's record, with another fingerprint it throws `IdempotencyKeyReused`.

@@ -137,8 +137,10 @@ const KEY_LIFETIME = "interval '24 hours'";
 
 async function insertSubmission(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
   await client.query(
-    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content)
-     VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of)
+     SELECT $1::uuid, $2::text, $3::json, $4::jsonb, coalesce($5::text, corrected.callback_url),
+            coalesce($6::text, corrected.callback_secret), $7::text, $8::json, asked.id
+     FROM (SELECT $9::uuid AS id) AS asked LEFT JOIN heatgate.submission AS corrected ON corrected.id = asked.id`,
     [
       id,
       submission.owner ?? null,
@@ -147,6 +149,8 @@ async function insertSubmission(client: Queryable, id: string, submission: NewSu
       submission.callback?.url ?? null,
       submission.callback?.secret ?? null,
       submission.content ?? null,
+      submission.correction ? JSON.stringify(submission.correction.corrections) : null,
+      submission.correction?.of ?? null,
     ],
   );
 }
