@@ -56,7 +56,7 @@ export const DEFAULT_BUDGETS: ReadBudgets = {
   imagePixels: 80_000_000,
   doubts: 200,
   wallMs: 60_000,
-  scannedPageMs: 30_000,
+  scannedPageMs: 60_000,
   heapMiB: 512,
   residentMiB: 1_024,
   resultBytes: 192 * MIB,

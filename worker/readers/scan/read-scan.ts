@@ -1,143 +1,48 @@
-import type { Box, Rule, Word } from "../layout/word.js";
-import { type AgreedWord, agreeWords, settleWord } from "./agree-words.js";
-import { estimateSkew } from "./estimate-skew.js";
-import { cutOut, type GrayImage, inkThreshold } from "./gray-image.js";
-import { type OcrSession, type OcrWord, openOcr } from "./ocr-session.js";
-import { takeRulingLines } from "./ruling-lines.js";
-import { pointBefore, shrink, turnBack } from "./turn-image.js";
+import type { Box, Word } from "../layout/word.js";
+import type { GrayImage } from "./gray-image.js";
+import { readUpright, type ScannedPage } from "./read-upright.js";
+import { quarterTurn } from "./turn-image.js";
 
-export interface ScannedPage {
-  readonly words: Word[];
-  readonly rules: Rule[];
-  readonly skewDegrees: number;
-}
+export type { ScannedPage };
 
-const LEAST_SKEW_DEGREES = 0.08;
-/** The second reading's picture; far enough from the first for other mistakes. */
-const SECOND_SCALE = 0.8;
-/** A line of type is so much higher than the ink of its digits and capitals. */
-const LINE_TO_INK = 1.3;
-/** Below this a word is read a third time. */
-const SURE = 0.85;
-const MOST_THIRD_READINGS = 120;
-const DARK = 140;
-const POINTS_PER_INCH = 72;
+/** A word long enough that noise is not read as one by chance, and sure enough. */
+const WORD_LETTERS = 3;
+const WORD_SURE = 0.8;
+/** Less of its words than this: the page may lie on its side or stand on its head. */
+const READABLE_SHARE = 0.4;
 
 /**
- * A picture of a page: straightened, its ruling lines taken out, read twice.
+ * A picture of a page, whichever way up it was scanned.
  * @param pageScale pixels of the picture to units of the page that boxes are given in
  */
 export async function readScan(picture: GrayImage, dpi: number, pageScale: number): Promise<ScannedPage> {
-  const threshold = inkThreshold(picture);
-  if (isBlank(picture, threshold)) return { words: [], rules: [], skewDegrees: 0 };
-  const skew = estimateSkew(picture, threshold);
-  const isLevel = Math.abs(skew) < LEAST_SKEW_DEGREES;
-  const level = isLevel ? { ...picture, pixels: picture.pixels.slice() } : turnBack(picture, skew);
-  const lines = takeRulingLines(level, threshold, dpi);
-  const ocr = await openOcr();
-  const first = await ocr.readPage(level, dpi);
-  const second = await ocr.readPage(shrink(level, SECOND_SCALE), dpi * SECOND_SCALE);
-  const single = (word: OcrWord) => undouble(word, level);
-  const words = await settleWords(agreeWords(first.map(single), second.map(enlarge).map(single)), level, dpi, ocr);
-
-  const toPoints = POINTS_PER_INCH / dpi;
-  const usualHeight = LINE_TO_INK * median(words.map(({ box }) => box[3] - box[1]));
-  return {
-    skewDegrees: isLevel ? 0 : skew,
-    words: words.filter((word) => !isDirt(word)).map((word) => toWord(word)),
-    rules: lines.map(({ direction, at, from, to }) => {
-      return { direction, at: at * toPoints, from: from * toPoints, to: to * toPoints };
-    }),
-  };
-
-  function toWord({ text, confidence, box, line }: OcrWord): Word {
-    const [left, top, right, bottom] = box;
-    // "-" and "a" are lower than a line of writing; rows and gaps are measured by the line.
-    const height = Math.max(bottom - top, usualHeight);
-    const isSmall = LINE_TO_INK * (bottom - top) < 0.6 * usualHeight;
-    const middle = isSmall ? (line[0] + line[1]) / 2 : (top + bottom) / 2;
-    return {
-      text,
-      confidence,
-      left: left * toPoints,
-      right: right * toPoints,
-      top: (middle - height / 2) * toPoints,
-      bottom: (middle + height / 2) * toPoints,
-      box: boxBefore([left, top, right, bottom]),
+  let best = await readUpright(picture, dpi, pageScale);
+  if (best.words.length === 0 || isReadable(best)) return best;
+  for (const turns of [1, 3, 2] as const) {
+    const turned = await readUpright(quarterTurn(picture, turns), dpi, pageScale);
+    if (sureWords(turned) <= sureWords(best)) continue;
+    const [width, height] = [picture.width * pageScale, picture.height * pageScale];
+    best = {
+      ...turned,
+      words: turned.words.map((word): Word => ({ ...word, box: boxBefore(word.box, turns, width, height) })),
     };
+    if (isReadable(turned)) return best;
   }
-
-  function boxBefore([left, top, right, bottom]: readonly [number, number, number, number]): Box {
-    const corners = [
-      [left, top],
-      [right, top],
-      [left, bottom],
-      [right, bottom],
-    ].map(([x, y]) => (isLevel ? [x!, y!] : pointBefore(x!, y!, skew, picture)));
-    const xs = corners.map(([x]) => x! * pageScale);
-    const ys = corners.map(([, y]) => y! * pageScale);
-    return [Math.min(...xs), Math.min(...ys), Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)];
-  }
+  return best;
 }
 
-function median(values: readonly number[]): number {
-  return [...values].sort((left, right) => left - right)[Math.floor(values.length / 2)] ?? 0;
+function isReadable(page: ScannedPage): boolean {
+  const long = page.words.filter(({ text }) => text.length >= WORD_LETTERS).length;
+  return sureWords(page) >= READABLE_SHARE * long;
 }
 
-const LEAST_INK = 0.0001;
-
-function isBlank({ pixels }: GrayImage, threshold: number): boolean {
-  let ink = 0;
-  for (const pixel of pixels) if (pixel <= threshold) ink++;
-  return ink < LEAST_INK * pixels.length;
+function sureWords({ words }: ScannedPage): number {
+  return words.filter(({ text, confidence }) => text.length >= WORD_LETTERS && confidence >= WORD_SURE).length;
 }
 
-/** Reads the doubtful words once more, each by itself and enlarged. */
-async function settleWords(
-  words: readonly AgreedWord[],
-  image: GrayImage,
-  dpi: number,
-  ocr: OcrSession,
-): Promise<OcrWord[]> {
-  const settled: OcrWord[] = [];
-  let left = MOST_THIRD_READINGS;
-  for (const word of words) {
-    if (word.confidence >= SURE || left-- <= 0) {
-      settled.push(word);
-      continue;
-    }
-    const border = Math.round(0.04 * dpi);
-    const box = word.box.map(Math.round) as [number, number, number, number];
-    const picture = cutOut(image, box, border, 2);
-    const third = await ocr.readWord(picture, 2 * dpi);
-    settled.push(settleWord(word, third && undouble({ ...third, box: word.box }, image)));
-  }
-  return settled;
-}
-
-/** A lone capital is often read as itself and its small letter, "Cc": one blot of ink is one letter. */
-function undouble(word: OcrWord, { width, pixels }: GrayImage): OcrWord {
-  const [first, second] = word.text;
-  if (word.text.length !== 2 || first!.toLowerCase() !== second || first === second) return word;
-  const [left, top, right, bottom] = word.box.map(Math.round) as [number, number, number, number];
-  let blots = 0;
-  let wasInk = false;
-  for (let x = left; x < right; x++) {
-    let isInk = false;
-    for (let y = top; y < bottom && !isInk; y++) isInk = pixels[y * width + x]! < DARK;
-    if (isInk && !wasInk) blots++;
-    wasInk = isInk;
-  }
-  return blots === 1 ? { ...word, text: first! } : word;
-}
-
-function enlarge({ box, line, ...word }: OcrWord): OcrWord {
-  const grow = (value: number) => value / SECOND_SCALE;
-  const [left, top, right, bottom] = box;
-  return { ...word, box: [grow(left), grow(top), grow(right), grow(bottom)], line: [grow(line[0]), grow(line[1])] };
-}
-
-/** Specks and the stumps of lines that were taken out. A dash stays when it is surely one: it means "none". */
-function isDirt({ text, confidence }: OcrWord): boolean {
-  return text.trim() === "" || (/^[^\p{L}\p{N}%]+$/u.test(text) && confidence < 0.6);
+/** Where a box of the picture turned clockwise lies in the picture as it was. */
+function boxBefore([x, y, across, down]: Box, turns: 1 | 2 | 3, width: number, height: number): Box {
+  if (turns === 1) return [y, height - x - across, down, across];
+  if (turns === 2) return [width - x - across, height - y - down, across, down];
+  return [width - y - down, x, down, across];
 }

@@ -24,6 +24,19 @@ export function turnBack(image: GrayImage, degrees: number): GrayImage {
   return turned;
 }
 
+/** Turned clockwise by so many right angles. */
+export function quarterTurn({ width, height, pixels }: GrayImage, turns: 1 | 2 | 3): GrayImage {
+  const turned = turns === 2 ? createGray(width, height) : createGray(height, width);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const [toX, toY] =
+        turns === 1 ? [height - 1 - y, x] : turns === 2 ? [width - 1 - x, height - 1 - y] : [y, width - 1 - x];
+      turned.pixels[toY * turned.width + toX] = pixels[y * width + x]!;
+    }
+  }
+  return turned;
+}
+
 /** Where a point of the picture that was turned back lies in the picture as it was. */
 export function pointBefore(x: number, y: number, degrees: number, { width, height }: GrayImage): [number, number] {
   const [cosine, sine] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];

@@ -111,6 +111,20 @@ test("a TIFF is read as the other pictures are", async () => {
   expectRows(document);
 });
 
+test("a scan on its side", async () => {
+  const picture = await loadImage(scan);
+  const canvas = createCanvas(picture.height, picture.width);
+  const context = canvas.getContext("2d");
+  context.translate(canvas.width / 2, canvas.height / 2);
+  context.rotate(Math.PI / 2);
+  context.drawImage(picture, -picture.width / 2, -picture.height / 2);
+  const { document } = await read("turned.png", canvas.toBuffer("image/png"));
+  expectRows(document);
+  const [x, y, across, down] = boxOf(document, "18.12") as [number, number, number, number];
+  const centre = [((x + across / 2) / DPI) * POINTS_PER_INCH, ((y + down / 2) / DPI) * POINTS_PER_INCH];
+  expect(Math.hypot(centre[0]! - (170 - 74), centre[1]! - 276.5)).toBeLessThan(4);
+});
+
 test("an empty page is a doubt, not an empty report", async () => {
   const blank = await makeScan(await drawPdf(() => {}, PAGE), { dpi: 100, skewDegrees: 0, noise: 10, jpegQuality: 75 });
   const file = path.join(folder, "blank.jpg");
