@@ -3,6 +3,7 @@ import type { GrayImage } from "./gray-image.js";
 const MOST_DEGREES = 4;
 const COARSE_STEP = 0.25;
 const FINE_STEP = 0.05;
+const AS_GOOD = 0.98;
 /** Enough ink to see the lines of writing by. */
 const SAMPLE = 60_000;
 
@@ -34,10 +35,9 @@ function sampleInk({ width, height, pixels }: GrayImage, threshold: number): Int
 }
 
 function rateSlant(ink: Int32Array, height: number, slope: number): number {
-  const BIN = 2;
-  const bins = new Float64Array(Math.ceil((height * 3) / BIN));
+  const bins = new Float64Array(height * 3);
   for (let at = 0; at < ink.length; at += 2) {
-    const bin = Math.round((ink[at + 1]! - ink[at]! * slope + height) / BIN);
+    const bin = Math.round(ink[at + 1]! - ink[at]! * slope + height);
     if (bin >= 0 && bin < bins.length) bins[bin]!++;
   }
   let sharpness = 0;
@@ -45,12 +45,14 @@ function rateSlant(ink: Int32Array, height: number, slope: number): number {
   return sharpness;
 }
 
+/** Small pictures cannot tell neighbouring angles apart: the middle of those that are as good as the best. */
 function bestOf(from: number, to: number, step: number, rate: (value: number) => number): number {
-  let best = { value: 0, rating: Number.NEGATIVE_INFINITY };
-  for (let count = 0; from + count * step <= to + 1e-9; count++) {
-    const value = from + count * step;
-    const rating = rate(value);
-    if (rating > best.rating) best = { value, rating };
-  }
-  return best.value;
+  const count = Math.round((to - from) / step) + 1;
+  const rated = Array.from({ length: count }, (_, index) => {
+    const value = from + index * step;
+    return { value, rating: rate(value) };
+  });
+  const best = Math.max(...rated.map(({ rating }) => rating));
+  const good = rated.filter(({ rating }) => rating >= AS_GOOD * best);
+  return (good[0]!.value + good.at(-1)!.value) / 2;
 }
