@@ -1,6 +1,6 @@
 import { pathToFileURL } from "node:url";
 import { styleText } from "node:util";
-import type { HeatSummary } from "../responses/submission-body.js";
+import type { HeatSummary, SubmissionBody } from "../responses/submission-body.js";
 import type { Outcome } from "./hand-in.js";
 import type { Expected, Sample } from "./samples.js";
 
@@ -17,6 +17,8 @@ export function sayOutcome(sample: Sample, { submission, milliseconds }: Outcome
     "",
     `${marked(submission.verdict ?? "")}  ${styleText("bold", sample.name)}  ${styleText("gray", `${Math.round(milliseconds)} ms, webhook signature verified`)}`,
     ...(submission.heats ?? []).flatMap(sayHeat),
+    // Where no heat was found, what the reader says of the documents is the only explanation.
+    ...(submission.heats?.length ? [] : submission.documents.flatMap(sayDoubts)),
     `   report: ${pathToFileURL(reportPath).href}`,
   ];
   const differences = differencesFrom(sample.expected, submission.verdict, submission.heats ?? []);
@@ -40,6 +42,10 @@ export function differencesFrom(
   for (const heat of Object.keys(expected.heats))
     if (!found.includes(heat)) differences.push(`heat ${heat} is missing`);
   return differences;
+}
+
+function sayDoubts({ name, doubts = [] }: SubmissionBody["documents"][number]): string[] {
+  return doubts.map(({ message }) => `   ${name}: ${message}`);
 }
 
 function sayHeat({ heat, verdict, findings, reasons }: HeatSummary): string[] {

@@ -25,6 +25,10 @@ const documentSchema = z.strictObject({
   bytes: z.int(),
   mediaType: z.string(),
   link: z.string(),
+  doubts: z
+    .array(z.strictObject({ code: z.string(), message: z.string() }))
+    .exactOptional()
+    .meta({ description: "What could not be read or placed; the report says where" }),
 });
 
 export const submissionSchema = z
@@ -69,8 +73,9 @@ export function submissionBody(record: SubmissionRecord, report?: Report): Submi
     ...(report ? { heats: report.heats.map(summariseHeat) } : {}),
     ...(record.failure ? { failure: record.failure } : {}),
     requirement: record.requirement ? { name: record.requirement.name } : null,
-    documents: record.documents.map(({ name, sha256, bytes, mediaType }) => {
-      return { name, sha256, bytes, mediaType, link: `${self}/documents/${sha256}` };
+    documents: record.documents.map(({ name, sha256, bytes, mediaType }, position) => {
+      const doubts = report?.documents[position]?.doubts.map(({ code, message }) => ({ code, message }));
+      return { name, sha256, bytes, mediaType, link: `${self}/documents/${sha256}`, ...(doubts ? { doubts } : {}) };
     }),
     tags: { ...record.tags },
     ...(record.callbackUrl === undefined ? {} : { callback: { url: record.callbackUrl } }),

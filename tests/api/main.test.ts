@@ -32,6 +32,18 @@ it("judges a document end to end: HTTP, queue, reader, judge, report", async () 
   expect(response.body.heats[0].reasons[0]).toMatchObject({ outcome: "fail", quantity: "C" });
 });
 
+it("says of a document that cannot be read what is wrong with it and what to do", async () => {
+  const workbook = await readFile(join(SAMPLES, "clean-304l-plate/norrvik-ns-88213.xlsx"));
+  const response = await request(service.url)
+    .post("/v1/submissions?name=cut.xlsx")
+    .set({ Authorization: `Bearer ${service.firstKey}`, Prefer: "wait=20", "Content-Type": "application/octet-stream" })
+    .send(workbook.subarray(0, 3_000));
+  expect(response.body).toMatchObject({ state: "done", verdict: "undetermined", heats: [] });
+  expect(response.body.documents[0].doubts).toMatchObject([
+    { code: "truncated", message: expect.stringMatching(/send the file again/) },
+  ]);
+});
+
 it("judges again with what a person corrected, and keeps what was judged before", async () => {
   const headers = { Authorization: `Bearer ${service.firstKey}`, Prefer: "wait=20" };
   const csv = await readFile(join(SAMPLES, "carbon-too-high/aurenbach-a-240417.csv"));
@@ -59,7 +71,7 @@ it("started again it has its submissions and makes no second first key", async (
   service = await startService(environment());
   expect(service.firstKey).toBeUndefined();
   const listed = await request(service.url).get("/v1/submissions").set("Authorization", `Bearer ${firstKey}`);
-  expect(listed.body.items).toHaveLength(2);
+  expect(listed.body.items).toHaveLength(3);
 });
 
 it("a setting without sense is named", async () => {
