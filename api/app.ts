@@ -18,6 +18,7 @@ import { keyRoutes } from "./routes/keys.js";
 import { pageRoutes } from "./routes/pages.js";
 import { reportRoutes } from "./routes/reports.js";
 import { requirementRoutes } from "./routes/requirements.js";
+import { sessionRoutes } from "./routes/session.js";
 import { submissionRoutes } from "./routes/submissions.js";
 
 /** The whole HTTP front as one Express app; it listens nowhere yet. */
@@ -29,7 +30,7 @@ export function createApp(deps: AppDeps): Express {
   app.set("query parser", "simple");
 
   app.use(requestLog(deps.logger), securityHeaders);
-  app.use(healthRoutes(deps), descriptionRoutes(deps), pageRoutes(deps));
+  app.use(healthRoutes(deps), descriptionRoutes(deps), sessionRoutes(deps), pageRoutes(deps));
   app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
   app.use(
     "/v1",

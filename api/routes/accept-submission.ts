@@ -1,4 +1,3 @@
-import type { Requirement } from "../../core/requirement/requirement.js";
 import { IdempotencyKeyReused, type NewSubmission, type SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { Problem } from "../problems.js";
@@ -44,33 +43,24 @@ export async function acceptSubmission(
   if (same) return { record: same, secret: undefined, earlier: "same content" };
 
   for (const document of received.documents) await deps.documents.put(document.sha256, document.path);
-  const record = await createSubmission(deps, owner, received, requirement, { content, idempotency });
-  return { record, secret: callback?.isSecretNew ? callback.secret : undefined };
+  const record = await createSubmission(deps, {
+    owner,
+    requirement,
+    documents: received.documents.map(({ path: _, ...document }) => document),
+    tags: received.tags,
+    ...(callback ? { callback: { url: callback.url, secret: callback.secret } } : {}),
+    ...(content === undefined ? {} : { content }),
+    ...(idempotency ? { idempotency } : {}),
+  });
+  if (!callback?.isSecretNew) return { record, secret: undefined };
+  // Another process may have kept this key a moment before, with the secret that it made.
+  const kept = idempotency && (await deps.records.findByIdempotencyKey(owner, idempotency.key));
+  return { record, secret: kept?.callbackSecret ?? callback.secret };
 }
 
-async function createSubmission(
-  { records }: AppDeps,
-  owner: string,
-  { documents, tags, callback }: Received,
-  requirement: Requirement | null,
-  {
-    content,
-    idempotency,
-  }: {
-    readonly content: string | undefined;
-    readonly idempotency: NewSubmission["idempotency"] | undefined;
-  },
-): Promise<SubmissionRecord> {
+async function createSubmission({ records }: AppDeps, submission: NewSubmission): Promise<SubmissionRecord> {
   try {
-    return await records.createSubmission({
-      owner,
-      requirement,
-      documents: documents.map(({ path: _, ...document }) => document),
-      tags,
-      ...(callback ? { callback: { url: callback.url, secret: callback.secret } } : {}),
-      ...(content === undefined ? {} : { content }),
-      ...(idempotency ? { idempotency } : {}),
-    });
+    return await records.createSubmission(submission);
   } catch (error) {
     // Another process took the same key between the look and the insert.
     if (error instanceof IdempotencyKeyReused) throw new Problem("idempotency-key-reused");

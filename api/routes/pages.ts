@@ -1,18 +1,17 @@
 import express, { type ErrorRequestHandler, type Request, type Response, Router } from "express";
-import { z } from "zod";
 import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { Report } from "../../core/report/report.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { asProblem } from "../middleware/answer-problem.js";
-import { authenticate, holderOf, needs, refuseOtherSites, SESSION_COOKIE } from "../middleware/authenticate.js";
+import { authenticate, holderOf, needs, SESSION_COOKIE } from "../middleware/authenticate.js";
 import { limitBacklog } from "../middleware/limit-backlog.js";
 import { confirmedReadings } from "../pages/doubtful-readings.js";
 import { handInPage } from "../pages/hand-in-page.js";
-import { PAGE_POLICY } from "../pages/page-policy.js";
 import { PAGE_SCRIPT } from "../pages/page-script.js";
 import { PAGE_STYLE } from "../pages/page-style.js";
 import { problemPage } from "../pages/problem-page.js";
+import { sendPage } from "../pages/send-page.js";
 import { signInPage } from "../pages/sign-in-page.js";
 import { submissionPage } from "../pages/submission-page.js";
 import { PROBLEMS, problemBody } from "../problems.js";
@@ -24,7 +23,6 @@ import { correctSubmission } from "./correct-submission.js";
 import { decideHeat } from "./decide-heat.js";
 import { findSubmission } from "./submissions.js";
 
-const SESSION_SECONDS = 12 * 60 * 60;
 const RECENT = 20;
 
 /** The pages for receiving inspection. They work without a script, and use the same functions as the API. */
@@ -47,30 +45,6 @@ export function pageRoutes(deps: AppDeps): Router {
       sendPage(response, handInPage({ requirements, recent: page.items, maySubmit: scopes.includes("submit") }));
     })
     .all(allowMethods("GET"));
-
-  router
-    .route("/session")
-    .post(form, async (request, response) => {
-      refuseOtherSites(request);
-      const { key } = z
-        .object({ key: z.string() })
-        .catch({ key: "" })
-        .parse(request.body ?? {});
-      const holder = await deps.keys.authenticate(key.trim());
-      if (!holder) return sendPage(response.status(401), signInPage(PROBLEMS["key-unknown"].title));
-      response
-        .cookie(SESSION_COOKIE, key.trim(), { ...cookie(deps), maxAge: SESSION_SECONDS * 1_000 })
-        .redirect(303, "/");
-    })
-    .all(allowMethods("POST"));
-
-  router
-    .route("/session/end")
-    .post((request, response) => {
-      refuseOtherSites(request);
-      response.clearCookie(SESSION_COOKIE, cookie(deps)).redirect(303, "/");
-    })
-    .all(allowMethods("POST"));
 
   router
     .route("/submissions")
@@ -121,14 +95,6 @@ export function pageRoutes(deps: AppDeps): Router {
 }
 
 const ASSET = { "Cache-Control": "no-cache" };
-
-function sendPage(response: Response, page: string): void {
-  response.set({ "Content-Security-Policy": PAGE_POLICY, "Cache-Control": "no-store" }).type("text/html").send(page);
-}
-
-function cookie({ publicUrl }: AppDeps) {
-  return { httpOnly: true, sameSite: "strict", secure: publicUrl.startsWith("https:"), path: "/" } as const;
-}
 
 /** A browser without a key is shown where to give one. */
 function signInInstead(request: Request, response: Response, next: () => void): void {
