@@ -58,6 +58,7 @@ function createMarkSets(): { readonly all: CellMarks[]; indexOf(marks: CellMarks
   return {
     all,
     indexOf(marks) {
+      if (isEmpty(marks)) return 0;
       // A confidence of 1 is what a cell has without marks.
       const { confidence, ...others } = marks;
       const kept = confidence === undefined || confidence === 1 ? others : marks;
@@ -68,6 +69,12 @@ function createMarkSets(): { readonly all: CellMarks[]; indexOf(marks: CellMarks
       return index;
     },
   };
+}
+
+/** Most cells of most tables have no marks, and there may be a million. */
+function isEmpty(marks: CellMarks): boolean {
+  for (const _ in marks) return false;
+  return true;
 }
 
 function isInReadingOrder({ rows, columns }: PackedTable): boolean {
