@@ -15,6 +15,8 @@ const faults = [...ACCEPTING_FAULTS, ...WORKER_FAULTS, ...STORE_FAULTS, ...embed
   .filter((fault) => !values.short || fault.quick)
   .filter((fault) => !values.only || fault.name.includes(values.only));
 
+// Servers and workers are taken down as this process exits.
+for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => process.exit(1));
 console.log(`seed ${seed}: repeat with --seed ${seed}\n`);
 console.log(
   "| fault | recovered after | limit | accepted | lost or wrong | seen |\n| --- | --- | --- | --- | --- | --- |",

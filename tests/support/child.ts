@@ -23,7 +23,10 @@ export function startChild(file: string, args: readonly string[], environment: N
     lines.push(line);
     for (const listener of listeners) listener();
   });
+  const killNow = () => void child.kill("SIGKILL");
+  process.once("exit", killNow);
   const gone = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  void gone.then(() => process.off("exit", killNow));
   return {
     process: child,
     lines,

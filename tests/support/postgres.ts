@@ -2,7 +2,6 @@ import { execFileSync, spawn } from "node:child_process";
 import { chownSync, existsSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir, userInfo } from "node:os";
 import { join } from "node:path";
-import { setTimeout as sleep } from "node:timers/promises";
 
 export interface TestPostgres {
   readonly url: string;
@@ -44,13 +43,19 @@ export async function startPostgres({ durable = false } = {}): Promise<TestPostg
       pgCtl("-w", "-m", mode, "stop");
     },
     async remove() {
-      if (existsSync(join(data, "postmaster.pid"))) this.stop("immediate");
-      await sleep(0);
-      rmSync(folder, { recursive: true, force: true });
+      process.off("exit", removeNow);
+      removeNow();
     },
   };
+  // A test that is cut short must not leave a server behind.
+  process.once("exit", removeNow);
   await server.start();
   return server;
+
+  function removeNow(): void {
+    if (existsSync(join(data, "postmaster.pid"))) server.stop("immediate");
+    rmSync(folder, { recursive: true, force: true });
+  }
 }
 
 const BIN = findBin();

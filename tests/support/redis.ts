@@ -46,12 +46,19 @@ export async function startRedis(...settings: string[]): Promise<TestRedis> {
       await gone;
     },
     async remove() {
+      process.off("exit", killNow);
       await this.kill();
       rmSync(folder, { recursive: true, force: true });
     },
   };
+  // A test that is cut short must not leave a server behind.
+  process.once("exit", killNow);
   await redis.start();
   return redis;
+
+  function killNow(): void {
+    server?.kill("SIGKILL");
+  }
 }
 
 function answers(port: number): Promise<boolean> {

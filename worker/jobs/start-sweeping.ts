@@ -3,16 +3,21 @@ import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { sweep } from "./sweep.js";
 
 const QUIET_MS = 15_000;
+/** Counts can hide a lost job behind one too many; every so often nothing is taken on trust. */
+const THOROUGH_EVERY = 10;
 
 /** Sweeps once before it resolves, and then again and again until stopped. */
 export async function startSweeping(
   deps: WorkerDeps,
   settings: Pick<WorkerSettings, "sweepMs" | "quietMs">,
 ): Promise<{ stop(): Promise<void> }> {
-  let running = sweepOnce(deps, 0);
+  let round = 0;
+  let running = sweepOnce(deps, 0, true);
   await running;
   const timer = setInterval(() => {
-    running = running.then(() => sweepOnce(deps, settings.quietMs ?? QUIET_MS));
+    round++;
+    const thorough = round % THOROUGH_EVERY === 0;
+    running = running.then(() => sweepOnce(deps, settings.quietMs ?? QUIET_MS, thorough));
   }, settings.sweepMs);
   timer.unref();
   return {
@@ -23,25 +28,28 @@ export async function startSweeping(
   };
 }
 
-async function sweepOnce({ pool, queue, records, log, metrics }: WorkerDeps, quietMs: number): Promise<void> {
+async function sweepOnce(deps: WorkerDeps, quietMs: number, thorough: boolean): Promise<void> {
+  const { pool, queue, records, log, metrics } = deps;
   try {
-    const found = await sweep(
-      {
-        unfinished: (ms) => listUnfinishedJobs(pool, ms),
-        overdueDeliveries: (ms) => listOverdueDeliveryJobs(pool, ms),
-        addAgain: (jobs) => queue.addAgain(jobs),
-      },
-      quietMs,
-    );
-    metrics.swept.inc({ queue: "judge" }, found.submissions);
-    metrics.swept.inc({ queue: "deliver" }, found.deliveries);
-    if (found.submissions + found.deliveries > 0) log.info(found, "swept unfinished work back to the queue");
-
     const backlog = await records.countBacklog();
     metrics.pending.set({ state: "accepted" }, backlog.accepted);
     metrics.pending.set({ state: "working" }, backlog.working);
     metrics.oldestPendingSeconds.set(backlog.oldestPendingSeconds);
     metrics.deliveriesPending.set(backlog.deliveriesPending);
+
+    const found = await sweep(
+      {
+        unfinished: (ms) => listUnfinishedJobs(pool, ms),
+        overdueDeliveries: (ms) => listOverdueDeliveryJobs(pool, ms),
+        addAgain: (jobs) => queue.addAgain(jobs),
+        count: async () => ({ unfinished: backlog.accepted + backlog.working, queued: await queue.countJobs("judge") }),
+      },
+      quietMs,
+      thorough,
+    );
+    metrics.swept.inc({ queue: "judge" }, found.submissions);
+    metrics.swept.inc({ queue: "deliver" }, found.deliveries);
+    if (found.submissions + found.deliveries > 0) log.info(found, "offered unfinished work to the queue again");
   } catch (error) {
     log.warn({ err: error }, "sweep did not get through; the next one starts over");
   }

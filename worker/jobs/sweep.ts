@@ -5,17 +5,25 @@ export interface SweepDeps {
   unfinished(untouchedForMs: number): AsyncIterable<readonly Job[]>;
   overdueDeliveries(overdueByMs: number): AsyncIterable<readonly Job[]>;
   addAgain(jobs: readonly Job[]): Promise<void>;
+  /** Unfinished submissions by the records, and jobs for submissions by the queue. */
+  count(): Promise<{ readonly unfinished: number; readonly queued: number }>;
 }
 
 /**
  * Puts back on the queue whatever the records know to be unfinished. A job that is still there is not added twice, so the
- * sweep may look at too much, but never at too little.
+ * sweep may look at too much, but never at too little. `thorough`: go through all of them, whatever the counts say.
  */
-export async function sweep(deps: SweepDeps, quietMs: number): Promise<{ submissions: number; deliveries: number }> {
+export async function sweep(
+  deps: SweepDeps,
+  quietMs: number,
+  thorough: boolean,
+): Promise<{ submissions: number; deliveries: number }> {
   let submissions = 0;
-  for await (const jobs of deps.unfinished(quietMs)) {
-    await deps.addAgain(jobs);
-    submissions += jobs.length;
+  if (thorough || (await isMissingJobs(deps))) {
+    for await (const jobs of deps.unfinished(quietMs)) {
+      await deps.addAgain(jobs);
+      submissions += jobs.length;
+    }
   }
   let deliveries = 0;
   for await (const jobs of deps.overdueDeliveries(Math.min(quietMs, OVERDUE_MS))) {
@@ -27,3 +35,9 @@ export async function sweep(deps: SweepDeps, quietMs: number): Promise<{ submiss
 
 /** A delivery has a time of its own; what is this late has been forgotten, not held up. */
 const OVERDUE_MS = 5_000;
+
+/** With a long line before the workers, offering every job to a queue that has them all would be most of the work. */
+async function isMissingJobs(deps: SweepDeps): Promise<boolean> {
+  const { unfinished, queued } = await deps.count();
+  return queued < unfinished;
+}

@@ -64,3 +64,11 @@ export function startWork(make: MakeWorker, queue: QueueName, concurrency: numbe
     throw new DelayedError();
   }
 }
+
+const UNFINISHED_STATES = ["active", "waiting", "delayed", "prioritized"] as const;
+
+export function countUnfinishedJobs(queue: {
+  getJobCountByTypes(...states: (typeof UNFINISHED_STATES)[number][]): Promise<number>;
+}): Promise<number> {
+  return queue.getJobCountByTypes(...UNFINISHED_STATES);
+}

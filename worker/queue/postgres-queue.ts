@@ -1,7 +1,7 @@
 import { createPostgresBackend, type PostgresConnectionOptions, Queue, Worker } from "bullmq";
 import type pg from "pg";
 import type { Queryable } from "../store/transaction.js";
-import { jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { countUnfinishedJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
 import { type Job, QUEUES, type WorkQueue } from "./queue.js";
 
 /** BullMQ in the database that holds the records, so that a submission and its job are one commit. */
@@ -23,7 +23,7 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
         concurrency,
         perform,
       ),
-    counts: (name) => queues.get(name)!.getJobCounts(),
+    countJobs: (name) => countUnfinishedJobs(queues.get(name)!),
     async check() {
       await pool.query("SELECT 1 FROM bullmq.migration LIMIT 1");
     },

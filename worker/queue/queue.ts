@@ -26,7 +26,8 @@ export interface WorkQueue {
   addAgain(jobs: readonly Job[]): Promise<void>;
   /** Runs jobs until `close` of what it returns. Throwing from `perform` tries the job again later. */
   work(queue: QueueName, concurrency: number, perform: Perform): RunningWork;
-  counts(queue: QueueName): Promise<Readonly<Record<string, number>>>;
+  /** Jobs that wait, for a worker or for their time, or run. */
+  countJobs(queue: QueueName): Promise<number>;
   /** Forgets every job. Only for an owner that knows that nobody else works on them. */
   clear(): Promise<void>;
   /** Throws when a job could not be added now. */

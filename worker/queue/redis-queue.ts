@@ -1,6 +1,6 @@
 import { Queue, Worker } from "bullmq";
-import { jobOptions, payloadOf, startWork } from "./bullmq-work.js";
-import { type Job, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
+import { countUnfinishedJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { type Job, QUEUES, type WorkQueue } from "./queue.js";
 import { connectRedis, type RedisAddress } from "./redis-connection.js";
 
 /**
@@ -52,7 +52,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
         },
       };
     },
-    counts: (name: QueueName) => queues.get(name)!.getJobCounts(),
+    countJobs: (name) => countUnfinishedJobs(queues.get(name)!),
     async check() {
       await producer.set(`${PREFIX}:probe`, "1", "EX", 60);
     },
