@@ -1,17 +1,22 @@
+import { rmSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
+import path from "node:path";
 import { createMeter } from "../meter.js";
 import { loadPdfLibrary } from "../pdf/open-pdf.js";
 import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
 import { readBytes } from "../read-bytes.js";
-import { type ChildMessage, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
+import { type ChildMessage, FOLDER_PREFIX, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
 
 const CHANNEL_BYTES = 256 * 1024;
 
 process.on("message", async ({ job }: ParentMessage) => {
   send(await answer(job));
 });
-// The parent is gone: nobody waits for the answer.
-process.on("disconnect", () => process.exit());
+// The parent is gone: nobody waits for the answer, and nobody else clears this child's own folder away.
+process.on("disconnect", () => {
+  if (path.basename(process.cwd()).startsWith(FOLDER_PREFIX)) rmSync(process.cwd(), { recursive: true, force: true });
+  process.exit();
+});
 send({ kind: "ready" });
 // While there is nothing to read yet. Compiling it from sources takes seconds, so a child of the tests waits for its first PDF.
 if (import.meta.url.endsWith(".js")) void loadPdfLibrary();
@@ -30,8 +35,8 @@ async function answer(job: ReadJob): Promise<ChildMessage> {
   }
 }
 
-async function carryOut({ path, hint, budgets, crop }: ReadJob): Promise<unknown> {
-  const bytes = await readFile(path);
+async function carryOut({ path: file, hint, budgets, crop }: ReadJob): Promise<unknown> {
+  const bytes = await readFile(file);
   const meter = createMeter(budgets, () => send({ kind: "scanned-page" }));
   if (!crop) return readBytes(bytes, hint, meter);
   const { cropPictures } = await import("../scan/crop-pictures.js");

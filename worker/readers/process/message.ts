@@ -29,3 +29,5 @@ export type ReadAnswer =
   | { readonly ok: false; readonly problem: ReadProblem };
 
 export const RESULT_FILE = "result.json";
+/** Of the folder in the system's temporary one that each child has to itself. */
+export const FOLDER_PREFIX = "heatgate-reader-";

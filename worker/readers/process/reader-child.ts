@@ -7,7 +7,7 @@ import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { ReadBudgets } from "../budgets.js";
 import { type ReadProblem, readProblem } from "../problem.js";
-import type { ChildMessage, ReadAnswer, ReadJob } from "./message.js";
+import { type ChildMessage, FOLDER_PREFIX, type ReadAnswer, type ReadJob } from "./message.js";
 import { watchResidentMemory } from "./resident-memory.js";
 import { readResultFile } from "./result-file.js";
 
@@ -21,7 +21,7 @@ export interface ReaderChild {
 const STDERR_KEPT = 4_096;
 
 export function startReaderChild(budgets: ReadBudgets): ReaderChild {
-  const folder = mkdtempSync(path.join(tmpdir(), "heatgate-reader-"));
+  const folder = mkdtempSync(path.join(tmpdir(), FOLDER_PREFIX));
   const child = forkInto(folder, budgets);
   let documents = 0;
   let lastWords = "";
