@@ -1,6 +1,6 @@
 import type { HeatRecord, Reading } from "../../certificate/certificate.js";
 import type { Doubt, Evidence } from "../../certificate/evidence.js";
-import { decimal, formatDecimal, parseDecimal, toNumber } from "../../quantity/decimal.js";
+import { formatDecimal, parseDecimal, toNumber } from "../../quantity/decimal.js";
 import { formatMeasure, type Measure, measureIn } from "../../quantity/measure.js";
 import { reportUnit } from "../../quantity/quantity.js";
 import { roundHalfEven } from "../../quantity/round.js";
@@ -59,6 +59,7 @@ function toReadings(
   const zone = piece.zone ?? record.zone;
   const temperature = temperatureOfSet(record, piece, pieces);
   const widthMm = piece.widthMm ?? record.widthMm;
+  const width = widthMm === undefined ? undefined : parseDecimal(String(widthMm));
   const orientation = piece.orientation ?? record.orientation;
   const set = piece.set ?? [table, zone, temperature && formatMeasure(temperature)].filter(Boolean).join(", ");
   return reduced.values.map((value) => ({
@@ -71,9 +72,7 @@ function toReadings(
     ...(zone && { zone }),
     ...(temperature && { temperature }),
     ...(orientation && { orientation }),
-    ...(widthMm !== undefined && {
-      specimenWidth: { value: parseDecimal(String(widthMm)) ?? decimal("10"), unit: "mm" as const },
-    }),
+    ...(width && { specimenWidth: { value: width, unit: "mm" as const } }),
     ...(record.striker && { striker: record.striker }),
     test: set,
     statistic: "single" as const,

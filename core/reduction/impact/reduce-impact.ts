@@ -38,9 +38,22 @@ export function reduceImpact(record: ImpactRecord): ImpactReduction {
   const pieces = record.pieces.map((piece) => {
     const values = [energy(record, piece, doubts), expansion(piece, doubts), shear(record, piece, doubts)];
     doubts.push(...conductDoubts(record, piece));
-    return { piece, values: values.filter((value) => value !== undefined) };
+    return {
+      piece,
+      values: values.filter((value) => value !== undefined && isPossible(value, piece, doubts)) as PieceValue[],
+    };
   });
   return { pieces, doubts };
+}
+
+/** No pendulum holds a megajoule, and no piece is that wide. */
+const IMPOSSIBLE = 1e6;
+
+function isPossible({ quantity, value }: PieceValue, piece: ImpactPiece, doubts: PlacedDoubt[]): boolean {
+  if (Math.abs(value) < IMPOSSIBLE) return true; // false for NaN as well
+  const message = `${named(piece)}: ${quantity} came out as no possible value and was left out: check the numbers.`;
+  doubts.push({ code: "impossible-value", message, place: piece.place });
+  return false;
 }
 
 function named(piece: ImpactPiece): string {

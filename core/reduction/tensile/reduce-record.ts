@@ -40,10 +40,10 @@ export function reduceRecord(record: TensileRecord): TensileReduction {
   ];
   const results = [...reduceStrengths(work, allStressMPa), ...reduceStrains(work, record.specimen, section?.areaMm2)];
   const measured = measuredOnPiece(record, section?.areaMm2);
-  const all = merge(results, measured.results);
+  const { kept: all, dropped } = dropImpossible(merge(results, measured.results));
   return {
     results: all,
-    doubts: [...doubts, ...measured.doubts, ...compareStated(record.stated, all)],
+    doubts: [...doubts, ...dropped, ...measured.doubts, ...compareStated(record.stated, all)],
     notes: [...record.notes, ...built.notes],
     work,
   };
@@ -56,6 +56,18 @@ const noElasticLine: CurveDoubt = {
     "were not computed.",
   affects: [],
 };
+
+/** No strength, modulus or elongation of any metal comes near this number in its unit: the record holds no measurements. */
+const IMPOSSIBLE = 1e9;
+
+function dropImpossible(results: readonly ReducedResult[]) {
+  const isPossible = ({ value }: ReducedResult) => Math.abs(value) < IMPOSSIBLE; // false for NaN as well
+  const kept = results.filter(isPossible);
+  if (kept.length === results.length) return { kept, dropped: [] };
+  const names = results.filter((result) => !isPossible(result)).map(({ quantity }) => quantity);
+  const message = `${names.join(", ")} came out as no possible value and ${names.length === 1 ? "was" : "were"} left out: check the numbers.`;
+  return { kept, dropped: [{ code: "impossible-value", message, affects: [] }] };
+}
 
 /** Stretch of strain within which the top of a curve is flat enough to average noise away. */
 const FLAT_STRAIN = 0.001;

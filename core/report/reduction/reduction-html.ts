@@ -1,7 +1,7 @@
 import { table } from "../html/table.js";
 import { type Html, html, trustedMarkup } from "../html/template.js";
 import { plainPage } from "./plain-page.js";
-import { pictureOfCurve, picturesOfTransitions } from "./reduction-pictures.js";
+import { pictureOfCurve, picturesOfImpact, picturesOfTransitions } from "./reduction-pictures.js";
 import type {
   CurveReport,
   ImpactReport,
@@ -17,7 +17,7 @@ export function renderReductionHtml(report: ReductionReport, input: ReductionInp
   return plainPage(
     `Reduction of ${report.document.name}`,
     html`${report.curves.map((curve, index) => curveSection(curve, pictureOfCurve(input.curves[index]!, `curve-${index}`)))}
-${report.impact.map(impactSection)}
+${report.impact.map((heat, index) => impactSection(heat, picturesOfImpact(heat, `impact-${index}`)))}
 ${transitionSections(report, input)}
 ${report.doubts.length > 0 && html`<h2>Doubts</h2><ul>${report.doubts.map((doubt) => html`<li>${doubt}</li>`)}</ul>`}
 <p class="digest">${report.document.name}, sha256:${report.document.sha256}</p>`,
@@ -46,6 +46,10 @@ function curveSection(curve: CurveReport, picture: string | undefined): Html {
 <p class="from">${curve.samples} samples, ${curve.place}. Reported values are rounded by ISO 6892-1, clause 22.</p>
 ${picture !== undefined && trustedMarkup(picture)}
 ${table("Results", columns, curve.results)}
+${
+  curve.trueAtStrength &&
+  html`<p>True values at Rm: ${curve.trueAtStrength.stressMPa} MPa at a true strain of ${curve.trueAtStrength.strain}.</p>`
+}
 ${curve.notes.length > 0 && html`<p class="from">${curve.notes.join("; ")}.</p>`}
 ${curve.doubts.length > 0 && html`<h3>Doubts</h3><ul>${curve.doubts.map(doubtItem)}</ul>`}
 </section>
@@ -61,7 +65,7 @@ function doubtItem({ message, affects }: CurveReport["doubts"][number]): Html {
   return html`<li>${message}${affects.length > 0 && html` <span class="from">Holds back: ${affects.join(", ")}.</span>`}</li>`;
 }
 
-function impactSection({ heat, pieces }: ImpactReport): Html {
+function impactSection({ heat, pieces }: ImpactReport, pictures: readonly string[]): Html {
   type Piece = ImpactReport["pieces"][number];
   const columns = [
     { heading: "Zone", cell: ({ zone }: Piece) => zone, names: true, width: 12 },
@@ -71,7 +75,9 @@ function impactSection({ heat, pieces }: ImpactReport): Html {
     { heading: "Unrounded", cell: ({ unrounded }: Piece) => unrounded, numeric: true, width: 12 },
     { heading: "How", cell: ({ notes, place }: Piece) => [...notes, place].join("; ") },
   ];
-  return html`<section><h2>Impact, ${heatWords(heat)}</h2>${table("Pieces", columns, pieces)}</section>
+  return html`<section><h2>Impact, ${heatWords(heat)}</h2>
+${pictures.map(trustedMarkup)}
+${table("Pieces", columns, pieces)}</section>
 `;
 }
 

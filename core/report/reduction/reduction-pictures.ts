@@ -4,8 +4,11 @@ import { isRefusal, type TransitionFit } from "../../reduction/transition/fit-tr
 import { reduceTransition } from "../../reduction/transition/reduce-transition.js";
 import { seriesOfReadings } from "../../reduction/transition/series-of-readings.js";
 import { meanAt, transitionTemperature } from "../../reduction/transition/transition-results.js";
+import { drawImpactSingles } from "../pictures/impact-singles.js";
 import { drawStressStrain } from "../pictures/stress-strain.js";
 import { drawTransition } from "../pictures/transition-curve.js";
+import type { ImpactReport } from "./reduction-report.js";
+import { heatWords } from "./reduction-words.js";
 
 /** The picture of one reduced curve; undefined where the record gave no stress. */
 export function pictureOfCurve({ name, record, reduction }: ReducedCurve, id: string): string | undefined {
@@ -29,6 +32,25 @@ export function pictureOfCurve({ name, record, reduction }: ReducedCurve, id: st
     ...(upper !== undefined && { upperYieldMPa: upper }),
     ...(strength !== undefined && { strengthMPa: strength }),
   });
+}
+
+/** Zones drawn side by side at most: more belong into a transition curve. */
+const MOST_SETS = 6;
+
+/** The energies of one heat by zone and temperature; none where it was tested over so many temperatures that a curve says more. */
+export function picturesOfImpact({ heat, pieces }: ImpactReport, id: string): string[] {
+  const sets = new Map<string, number[]>();
+  for (const piece of pieces.filter(({ quantity }) => quantity === "KV")) {
+    const name = `${piece.zone}, ${piece.temperature}`;
+    sets.set(name, [...(sets.get(name) ?? []), Number(piece.unrounded)]);
+  }
+  if (sets.size === 0 || sets.size > MOST_SETS) return [];
+  const zones = [...sets].map(([name, singlesJ]) => ({
+    name,
+    singlesJ,
+    averageJ: singlesJ.reduce((sum, value) => sum + value, 0) / singlesJ.length,
+  }));
+  return [drawImpactSingles({ id, subject: heatWords(heat), zones })];
 }
 
 /** The transition pictures of one heat, in the order of its zones; zones tested at one temperature have none. */

@@ -4,7 +4,9 @@ import { formatDecimal } from "../../quantity/decimal.js";
 import { formatMeasure } from "../../quantity/measure.js";
 import { reportUnit } from "../../quantity/quantity.js";
 import type { ReducedCurve } from "../../reduction/reduce-records.js";
+import type { TensileWork } from "../../reduction/tensile/reduction.js";
 import { printResult } from "../../reduction/tensile/round-result.js";
+import { trueCurve } from "../../reduction/tensile/true-curve.js";
 import { isRefusal } from "../../reduction/transition/fit-transition.js";
 import { reduceTransition, type TransitionReduction } from "../../reduction/transition/reduce-transition.js";
 import { seriesOfReadings } from "../../reduction/transition/series-of-readings.js";
@@ -35,6 +37,8 @@ export interface CurveReport {
     readonly zeroStrainPercent: number;
   };
   readonly results: readonly ResultReport[];
+  /** True stress and true strain at Rm, the last point where they hold. */
+  readonly trueAtStrength?: { readonly strain: number; readonly stressMPa: number };
   readonly stated: readonly { readonly quantity: string; readonly printed: string; readonly value: number }[];
   readonly notes: readonly string[];
   readonly doubts: readonly { readonly code: string; readonly message: string; readonly affects: readonly string[] }[];
@@ -132,6 +136,7 @@ function curveReport({ name, record, reduction }: ReducedCurve): CurveReport {
         notes: [...result.notes, ...(result.doubtful === undefined ? [] : [result.doubtful])],
       };
     }),
+    ...trueAtStrength(reduction.work),
     stated: record.stated.map(({ quantity, printed, value }) => ({ quantity, printed, value: significant(value, 8) })),
     notes: reduction.notes,
     doubts: [
@@ -139,6 +144,14 @@ function curveReport({ name, record, reduction }: ReducedCurve): CurveReport {
       ...reduction.doubts.map(({ code, message, affects }) => ({ code, message, affects })),
     ],
   };
+}
+
+/** Only where Rm lies within the range of the strain: after it the neck carries the strain. */
+function trueAtStrength(work: TensileWork | undefined): Pick<CurveReport, "trueAtStrength"> {
+  const last = work?.highest.index;
+  if (!work?.line || last === undefined || last >= work.curve.strain.length || !work.curve.complete) return {};
+  const { strain, stressMPa } = trueCurve(work.curve, work.line.zeroStrain, last);
+  return { trueAtStrength: { strain: significant(strain[last]!, 6), stressMPa: significant(stressMPa[last]!, 6) } };
 }
 
 function impactReport({ heat, readings }: HeatRecord): ImpactReport {

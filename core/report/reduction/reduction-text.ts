@@ -30,6 +30,11 @@ function curveLines(curve: CurveReport): string[] {
       const beside = stated ? `   stated ${stated.value}` : "";
       return `    ${doubted ? "?" : " "} ${quantity.padEnd(11)} ${reported.padStart(7)} ${unit.padEnd(6)} unrounded ${unrounded}${beside}`;
     }),
+    ...(curve.trueAtStrength
+      ? [
+          `      true values at Rm: ${curve.trueAtStrength.stressMPa} MPa at a true strain of ${curve.trueAtStrength.strain}`,
+        ]
+      : []),
     ...curve.notes.map((note) => `    note: ${note}`),
     ...curve.doubts.map(
       ({ message, affects }) => `    doubt: ${message}${affects.length > 0 ? ` [${affects.join(", ")}]` : ""}`,
