@@ -25,10 +25,10 @@ export function buildCurve(record: TensileRecord): BuiltCurve | { readonly doubt
   const doubts = [...(section?.doubts ?? []), ...stress.doubts, ...strain.doubts];
   const notes = [...stress.notes, ...strain.notes];
 
-  const highestMPa = findHighestStress(finiteOnly(stress.values), 0, 0).stressMPa;
+  const highestMPa = findHighestStress(measuredOnly(stress.values), 0, 0).stressMPa;
   const range = extensometerRange(strain.values, stress.values, highestMPa);
   if (range.ended) doubts.push(extensometerDoubt(range.ended, strain.values[range.end - 1]!, strain.from));
-  const kept = keepFinite(strain.values, stress.values, range.end);
+  const kept = keepMeasured(strain.values, stress.values, range.end);
   if (kept.missing > 0) doubts.push(missingCells(kept.missing));
 
   return {
@@ -39,7 +39,7 @@ export function buildCurve(record: TensileRecord): BuiltCurve | { readonly doubt
       highestStressMPa: highestMPa,
       complete: range.ended === undefined,
     },
-    allStressMPa: finiteOnly(stress.values),
+    allStressMPa: measuredOnly(stress.values),
     rows: range.end,
     ...(section && { section }),
     doubts,
@@ -135,22 +135,27 @@ function missingCells(count: number): CurveDoubt {
   };
 }
 
-function keepFinite(strain: Float64Array, stressMPa: Float64Array, end: number) {
+function keepMeasured(strain: Float64Array, stressMPa: Float64Array, end: number) {
   const keptStrain = new Float64Array(end);
   const keptStress = new Float64Array(end);
   let kept = 0;
   for (let i = 0; i < end; i++) {
     const e = strain[i]!;
     const s = stressMPa[i]!;
-    if (e - e !== 0 || s - s !== 0) continue; // NaN or infinite
+    if (!isMeasured(e) || !isMeasured(s)) continue;
     keptStrain[kept] = e;
     keptStress[kept++] = s;
   }
   return { strain: keptStrain.subarray(0, kept), stressMPa: keptStress.subarray(0, kept), missing: end - kept };
 }
 
-function finiteOnly(values: Float64Array): Float64Array {
-  return values.every(Number.isFinite) ? values : values.filter(Number.isFinite);
+function measuredOnly(values: Float64Array): Float64Array {
+  return values.every(isMeasured) ? values : values.filter(isMeasured);
+}
+
+/** Far beyond every strain and stress in any unit, and far below where sums of squares overflow. False for NaN. */
+function isMeasured(value: number): boolean {
+  return Math.abs(value) < 1e12;
 }
 
 function highest(values: Float64Array): number {
