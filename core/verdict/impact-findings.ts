@@ -3,6 +3,7 @@ import type { Unit } from "../quantity/unit.js";
 import { isMeanBelow, type SetFault, type SetJudgement } from "../requirement/judge-set.js";
 import type { FullSizeRequirement } from "../requirement/subsize-requirement.js";
 import type { UndeterminedReason } from "./finding.js";
+import type { Rounding } from "./hold.js";
 import type { ImpactDemand } from "./impact-demand.js";
 import { type ImpactSet, valueIn } from "./impact-sets.js";
 import type { BoundLimit, Judgement, Note, NumberedReading, Saying } from "./judgement.js";
@@ -12,6 +13,7 @@ export type ImpactQuantity = "KV" | "LE";
 /** One set about to be judged, with its minimums already fitted to its size. */
 export interface SetContext {
   readonly demand: ImpactDemand;
+  readonly rounding: Rounding;
   readonly quantity: ImpactQuantity;
   readonly set: ImpactSet;
   readonly unit: Unit;
@@ -125,7 +127,7 @@ export function judgeStatedAverage(context: SetContext): readonly Judgement[] {
   if (!average || !required.average || stated.bound !== undefined) return [missing];
 
   const minimum = required.average.value;
-  const faults: readonly SetFault[] = isMeanBelow([average], minimum, demand.rounding) ? ["average-low"] : [];
+  const faults: readonly SetFault[] = isMeanBelow([average], minimum, context.rounding) ? ["average-low"] : [];
   const asStated = { ...context, set: { ...set, singles: [stated] } };
   return [finding(asStated, { statistic: "average", minimum, judged: average, faults, reason: undefined }), missing];
 }

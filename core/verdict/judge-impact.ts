@@ -76,8 +76,11 @@ function judgeOneSet(
     return undecided("not-comparable", { code: "impact-set", fault });
   }
 
+  // A minimum that a sub-size rule computes has no printed last place, so nothing is rounded to it.
+  const rounding = required.kind === "computed" ? "absolute" : demand.rounding;
   const context: SetContext = {
     demand,
+    rounding,
     quantity,
     set,
     unit,
@@ -86,7 +89,7 @@ function judgeOneSet(
     notes: notesOf(demand, set),
   };
   if (values.length === 0) return judgeStatedAverage(context);
-  const requirement = setRequirement(required, demand);
+  const requirement = setRequirement(required, rounding);
   const rule = quantity === "LE" ? eachPiece(demand.rule) : demand.rule;
   const judged = judgeSet(rule, requirement, values);
   const findings = findingsOfSet(context, judged);
@@ -104,7 +107,7 @@ function minimums(
   demand: ImpactDemand,
   quantity: ImpactQuantity,
   set: ImpactSet,
-): FullSizeRequirement | { readonly reason: string } {
+): (FullSizeRequirement & { readonly kind?: "computed" | "printed" }) | { readonly reason: string } {
   if (quantity === "LE") return { single: demand.lateralExpansion! };
   const full = { ...(demand.average && { average: demand.average }), ...(demand.single && { single: demand.single }) };
   return set.subsizeWidth ? subsizeMinimums(demand, set.subsizeWidth, full) : full;
@@ -131,11 +134,11 @@ function verifiedParts(demand: ImpactDemand, set: ImpactSet): SetContext["verifi
   return { average, single: average && (demand.single !== undefined || isVerified(demand.rule.known)) };
 }
 
-function setRequirement(required: FullSizeRequirement, demand: ImpactDemand): SetRequirement {
+function setRequirement(required: FullSizeRequirement, rounding: SetRequirement["rounding"]): SetRequirement {
   return {
     ...(required.average && { average: required.average.value }),
     ...(required.single && { single: required.single.value }),
-    rounding: demand.rounding,
+    rounding,
   };
 }
 

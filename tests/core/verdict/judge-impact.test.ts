@@ -8,9 +8,13 @@ import { impactSet, reading } from "../../support/heat.js";
 
 const WANTED: ImpactRequirement = { zone: "base", temperature: "-196 °C", average: "60 J", rule: "ASME VIII" };
 
-function judge(wanted: ImpactRequirement, readings: readonly Reading[]) {
+function judge(
+  wanted: ImpactRequirement,
+  readings: readonly Reading[],
+  rounding: "absolute" | "rounding method" = "absolute",
+) {
   const requirement = requirementSchema.parse({ requirement: 1, name: "T-204", impact: [wanted] });
-  const demand = demandOfProject(requirement.impact![0]!, 0, requirement.name, "absolute");
+  const demand = demandOfProject(requirement.impact![0]!, 0, requirement.name, rounding);
   const numbered = readings.map((item, index) => ({ ...item, id: index + 1 }));
   const evidence = { readings: numbered, doubts: [], facts: { disagreements: [] }, claimedStandards: [] };
   return judgeImpact(demand, evidence).map(reportFinding);
@@ -95,6 +99,25 @@ describe("sub-size test pieces", () => {
     );
     expect(outcomes(findings)[0]).toBe(expected);
     expect(findings[0]?.notes?.join()).toContain("IGC Code");
+  });
+});
+
+describe("a minimum that a sub-size rule computes", () => {
+  const width = { value: { digits: 75n, places: 1 }, unit: "mm" as const };
+  // 3/4 of 30.0 J is 22.50 J, which has no printed last place to round to.
+  it.each([
+    ["22.50", "KV average pass"],
+    ["22.49", "KV average fail"],
+  ])("takes %s J as it stands, though the requirement rounds: %s", (text, expected) => {
+    const wanted: ImpactRequirement = {
+      zone: "base",
+      temperature: "-196 °C",
+      average: "30.0 J",
+      single: "20 J",
+      subsize: "proportional",
+    };
+    const findings = judge(wanted, impactSet([text, text, text], { specimenWidth: width }), "rounding method");
+    expect([outcomes(findings)[0], findings[0]?.reason].filter(Boolean)).toContain(expected);
   });
 });
 
