@@ -1,5 +1,5 @@
 /**
- * Reduction of raw records, measured: `npx tsx tests/bench/reduction.bench.ts`.
+ * Reduction of raw records, measured (`npm run bench -- reduction`).
  *
  * A 100,000-point curve: reading its cells and reducing it, as a ratio to parsing its CSV with csv-parse; then 1,000 curves one
  * after the other with the highest resident memory. Ratios are what to compare; times depend on the machine.
