@@ -1,3 +1,4 @@
+import { isElement } from "../quantity/quantity.js";
 import { type Grid, type GridCell, type Region, rowCells, transposeRegion } from "./grid.js";
 import { findHeaderBand } from "./header-band.js";
 import type { Title } from "./title.js";
@@ -47,13 +48,34 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
     const last = header.at(-1)!;
     let end = numbers.indexOf(last) + 1;
     const dataRows: number[] = [];
-    while (end < numbers.length && !endsBlock(grid, numbers[end]!, numbers[end - 1]!, titles))
+    const measured = quantityColumns(grid, header, titles);
+    while (end < numbers.length && !endsBlock(grid, numbers[end]!, numbers[end - 1]!, titles)) {
+      if (isTitledItself(rowCells(grid, numbers[end]!), measured, titles)) break;
       dataRows.push(numbers[end++]!);
+    }
     const block = blockOf(grid, header, dataRows, titles);
     if (hasRecords(block, titles)) blocks.push(block);
     at = end;
   }
   return blocks;
+}
+
+function quantityColumns(grid: Grid, header: readonly number[], titles: TitleReader): ReadonlySet<number> {
+  const heads = header.flatMap((row) => rowCells(grid, row)).filter((cell) => titles.kindOf(cell.cell) === "quantity");
+  return new Set(heads.map((cell) => cell.column));
+}
+
+/**
+ * "Tensile ksi | 84.0 | Yield 0.2 % ksi | 36.1" right under a table of elements: a row that brings titles of its own where the
+ * table has values, or is named after another quantity, is no row of that table. "P" may be short for product analysis.
+ */
+function isTitledItself(cells: readonly GridCell[], measured: ReadonlySet<number>, titles: TitleReader): boolean {
+  const isTitle = ({ cell }: GridCell) =>
+    cell.text.length > 1 && !isNumeric(cell) && titles.kindOf(cell) === "quantity";
+  const [first, ...others] = cells;
+  if (measured.size === 0 || !first) return false;
+  if (others.some((cell) => measured.has(cell.column) && isTitle(cell))) return true;
+  return isTitle(first) && !isElement(titles.read(first.cell.text).quantity!);
 }
 
 /** A row of titles with no row of values under it is a form's line, not a table. */
@@ -187,6 +209,8 @@ interface Run {
   readonly column: number;
   readonly rows: number[];
   quantities: number;
+  /** Whether a value says its unit: then a single title is no chance word on a form. */
+  stated: boolean;
 }
 
 /** Stacked titles with their values to the right: "C | 0.021", "Si | 0.45" …, one value column or several. */
@@ -205,30 +229,46 @@ function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<number>): 
     for (const start of starts) {
       let run = open.get(start.column);
       if (!run) {
-        run = { column: start.column, rows: [], quantities: 0 };
+        run = { column: start.column, rows: [], quantities: 0, stated: false };
         open.set(start.column, run);
         runs.push(run);
       }
       run.rows.push(row);
       if (start.quantity) run.quantities += 1;
+      if (start.quantity && start.stated) run.stated = true;
     }
   }
   const quantityRows = countQuantities(runs);
-  return runs.filter((run) => run.quantities >= 1 && quantityRows >= 2).map((run) => turn(grid, run, runs, titles));
+  return runs
+    .filter((run) => run.quantities >= 1 && (quantityRows >= 2 || run.stated))
+    .map((run) => turn(grid, run, runs, taken, titles));
 }
 
 function countQuantities(runs: readonly Run[]): number {
   return runs.reduce((sum, run) => sum + run.quantities, 0);
 }
 
-function titlesWithValues(cells: readonly GridCell[], titles: TitleReader): { column: number; quantity: boolean }[] {
+/** "560 MPa", "88 / 91 / 40 J": a value that says of what kind it is. */
+function statesUnit({ cell }: GridCell, titles: TitleReader): boolean {
+  const trailer = /^[\d.,/ ]+\s?(\D+)$/.exec(cell.text)?.[1];
+  const title = trailer && titles.read(trailer);
+  return title ? title.unit !== undefined && title.rest === "" : false;
+}
+
+interface TitleWithValue {
+  readonly column: number;
+  readonly quantity: boolean;
+  readonly stated: boolean;
+}
+
+function titlesWithValues(cells: readonly GridCell[], titles: TitleReader): TitleWithValue[] {
   return cells.flatMap((cell, index) => {
     const kind = isNumeric(cell.cell) ? "number" : titles.kindOf(cell.cell);
     if (kind !== "quantity" && kind !== "field") return [];
     const next = cells[index + 1];
     const nextKind = next && (isNumeric(next.cell) ? "number" : titles.kindOf(next.cell));
-    if (nextKind === undefined || nextKind === "quantity" || nextKind === "field") return [];
-    return [{ column: cell.column, quantity: kind === "quantity" }];
+    if (!next || nextKind === "quantity" || nextKind === "field") return [];
+    return [{ column: cell.column, quantity: kind === "quantity", stated: statesUnit(next, titles) }];
   });
 }
 
@@ -244,13 +284,13 @@ function isUnitRow(cells: readonly GridCell[], top: number, titles: TitleReader)
   );
 }
 
-function turn(grid: Grid, run: Run, runs: readonly Run[], titles: TitleReader): Block {
+function turn(grid: Grid, run: Run, runs: readonly Run[], taken: ReadonlySet<number>, titles: TitleReader): Block {
   const rows = new Set(run.rows);
   const neighbours = runs.filter((other) => other.column > run.column && other.rows.some((row) => rows.has(row)));
   const right = Math.min(...neighbours.map((other) => other.column - 1), Number.MAX_SAFE_INTEGER);
   const top = run.rows[0]!;
   // The line above may name the value columns: "Element | H4471 | H4472".
-  const above = rowCells(grid, top - 1);
+  const above = taken.has(top - 1) ? [] : rowCells(grid, top - 1);
   const corner = rowCells(grid, top).find((cell) => cell.column === run.column)!;
   const isNamed = titles.read(corner.cell.text).field === "property";
   const namesColumns = !isNamed && above.some((cell) => cell.column > run.column && cell.column <= right);

@@ -85,11 +85,16 @@ export function readTable(context: Context, table: Table, input: TableInput): Ta
 /** Reads the blocks from top to bottom, each with what was said above it and beside it. */
 function readBlocks(context: TableContext, blocks: readonly Block[], lines: readonly Line[], start: Surroundings) {
   let said = start;
+  let shared = start;
+  let bottom = Number.NEGATIVE_INFINITY;
   let next = 0;
   const results = blocks.map((block) => {
     for (; next < lines.length && lines[next]!.row < block.top; next++)
       said = hearLine(said, lines[next]!, context.titles);
-    let here = said;
+    // What was said above holds for all blocks that stand side by side under it.
+    if (block.top > bottom) shared = said;
+    bottom = Math.max(bottom, block.region.bottom);
+    let here = shared;
     // A field beside the block, on a form with two columns of boxes.
     for (let at = next; at < lines.length && lines[at]!.row <= block.region.bottom; at++) {
       if (lines[at]!.field) here = hearLine(here, lines[at]!, context.titles);

@@ -83,13 +83,19 @@ const REFUSALS = {
 
 /** A workbook's number keeps its stored digits, and the zeros that its format shows. */
 function numberIn(cell: Cell, context: TableContext): PrintedNumber {
-  if (cell.number === undefined) return readNumber(cell.text, context.decimalSign);
+  if (cell.number === undefined) return readNumber(withScaleBehind(cell.text), context.decimalSign);
   const stored = parseDecimal(cell.number);
   if (!stored) return { kind: "unreadable" };
   const isPercent = /%\s*$/.test(cell.text);
   const value = isPercent ? shift(stored, 2) : stored;
   const trailer = cell.formatUnit ?? (isPercent ? "%" : "");
   return { kind: "number", value: withShownPlaces(value, cell.text), trailer };
+}
+
+/** "HRB 84" is "84 HRB": papers print the scale on either side. */
+function withScaleBehind(text: string): string {
+  const [, scale, value] = /^\s*(H(?:BW?|V|R[ABC])\S{0,8})\s+([<>\d].*)$/.exec(text) ?? [];
+  return scale ? `${value} ${scale}` : text;
 }
 
 function withShownPlaces(value: Decimal, shown: string): Decimal {

@@ -6,6 +6,7 @@ import { findDecimalSign } from "./decimal-sign.js";
 import { joinSplitHeaders } from "./join-split-headers.js";
 import { readJsonCertificate } from "./read-json.js";
 import { printedTexts, readTable, type TableContent } from "./read-table.js";
+import { splitPairs } from "./split-pairs.js";
 import { createTitleReader } from "./title-reader.js";
 
 /** Readers that cut one page into several tables: what stands above one of them holds for the next. */
@@ -23,7 +24,9 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
   if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
   const documentSign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
   const tables: TableContent[] = [];
-  const whole = PAGED.has(document.reader) ? joinSplitHeaders(document.tables, context.titles) : document.tables;
+  const whole = PAGED.has(document.reader)
+    ? splitPairs(joinSplitHeaders(document.tables, context.titles), context.titles)
+    : document.tables;
   for (const table of whole) {
     const said = PAGED.has(document.reader) ? tables.at(-1)?.said : undefined;
     const read = readTable(context, table, { documentSign, ...(said && { said }) });

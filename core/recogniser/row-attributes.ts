@@ -57,7 +57,8 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
     const cell = cellIn(input, column, field);
     if (!cell || cell.hidden || cell.struck || /^[-./\s]*$/.test(tidy(cell.text))) continue;
     if (field === "test") test = cell.text;
-    const part = readAttribute(context.titles, field, cell, columnTitle);
+    const isAnalysisLabel = column === input.block.labelColumn && isOfElements(input.columns);
+    const part = (isAnalysisLabel && namedAnalysis(cell)) || readAttribute(context.titles, field, cell, columnTitle);
     if (part === "unknown") {
       doubt(
         context,
@@ -175,7 +176,19 @@ const ORIENTATION_LETTERS: Readonly<Record<string, Orientation>> = {
   Q: "transverse",
   Z: "through-thickness",
 };
-/** Words that mean an analysis in its own column, and other things elsewhere. */
+function isOfElements(columns: readonly Column[]): boolean {
+  const quantities = columns.flatMap(({ title }) => title.quantity ?? []);
+  return quantities.length > 0 && quantities.every((quantity) => kindOf(quantity) === "chemistry");
+}
+
+/** "Product" beside a row of elements is the analysis, not a product form. Single letters may name test pieces. */
+function namedAnalysis({ text }: Cell): Partial<Title> | undefined {
+  const word = text.trim().toUpperCase();
+  const analysis = word.length > 1 ? ANALYSIS_WORDS[word] : undefined;
+  return analysis && { analysis };
+}
+
+/** Words that mean an analysis in its own column or beside elements, and other things elsewhere. */
 const ANALYSIS_WORDS: Readonly<Record<string, "heat" | "product">> = {
   L: "heat",
   H: "heat",

@@ -1,6 +1,7 @@
 import { doubt, type TableContext } from "./context.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import type { Line } from "./read-fields.js";
+import { countPairs } from "./split-pairs.js";
 import { isNumeric } from "./title-reader.js";
 
 /** A row with this many numbers that nobody read looks like results. */
@@ -17,6 +18,16 @@ export function reportUnreadNumbers(
   const read = new Set(
     lines.flatMap(({ field }) => (field ? [field.statement.evidence] : [])).map((place) => JSON.stringify(place)),
   );
+  for (const { heading } of lines) {
+    if (!heading || countPairs(heading.cell, context.titles) < 2) continue;
+    const shown = heading.cell.text.slice(0, 60);
+    doubt(
+      context,
+      "numbers-unread",
+      `A line with values (${JSON.stringify(shown)}) holds more than titles and their values; it was not read.`,
+      heading.cell.place,
+    );
+  }
   let rows = 0;
   for (const row of grid.rowNumbers) {
     const numbers = rowCells(grid, row).filter(

@@ -14,6 +14,29 @@ interface Layout {
 /** Layouts and spellings as the trade has them, one oddity each; all papers are invented. */
 const LAYOUTS: readonly Layout[] = [
   {
+    name: "results with titles of their own right under a table of elements",
+    drawing: `
+Heat | B4410
+Element | C | Mn | Si
+Ladle | .029 | 1.72 | .45
+Product | .031 | 1.70 | .46
+Tensile ksi | 84.0 | Yield 0.2% ksi | 36.1
+Hardness | HRB 84
+`,
+    readings: [
+      "B4410: C 0.029 % heat",
+      "B4410: Mn 1.72 % heat",
+      "B4410: Si 0.45 % heat",
+      "B4410: C 0.031 % product",
+      "B4410: Mn 1.70 % product",
+      "B4410: Si 0.46 % product",
+      "B4410: Rm 84.0 ksi",
+      "B4410: HRB 84 HRB",
+      "B4410: Rp0.2 36.1 ksi",
+    ],
+    doubts: [],
+  },
+  {
     name: "german one heat across",
     drawing: `
 Zeugnis-Nr.: 4711/26 | | Datum: 12.03.2026
