@@ -6,23 +6,38 @@ import type { Certificate, HeatRecord, Reading, Statement } from "./certificate.
 import { type Doubt, describePlace, type Place } from "./evidence.js";
 import { normaliseHeatNumber } from "./join-heats.js";
 
-const placeSchema = z.union([
-  z.strictObject({ page: z.int().positive(), box: z.tuple([z.number(), z.number(), z.number(), z.number()]) }),
-  z.strictObject({ sheet: z.string(), cell: z.string() }),
-  z.strictObject({ line: z.int().positive(), column: z.int().positive() }),
-  z.strictObject({ pointer: z.string() }),
-]);
+const placeSchema = z.union(
+  [
+    z.strictObject({ page: z.int().positive(), box: z.tuple([z.number(), z.number(), z.number(), z.number()]) }),
+    z.strictObject({ sheet: z.string(), cell: z.string() }),
+    z.strictObject({ line: z.int().positive(), column: z.int().positive() }),
+    z.strictObject({ pointer: z.string() }),
+  ],
+  {
+    error:
+      'is not a place: copy the reading\'s evidence from the JSON report without its "document", as page and box, sheet and ' +
+      "cell, line and column, or pointer",
+  },
+);
+
+const NOT_A_QUANTITY = 'is not a quantity, and not "heat"; use the symbols of the report, such as C or Rp0.2';
+const NOT_TEXT = 'is not text; write the number in quotes, because its digits count: "0.024"';
 
 const itemSchema = z.strictObject({
   /** SHA-256 of the document, as the report states it. */
-  document: z.string().regex(/^[0-9a-f]{64}$/, "not a SHA-256 in lower-case hexadecimal"),
+  document: z.string().regex(/^[0-9a-f]{64}$/, "is not a SHA-256; copy it from the document in the report"),
   /** Where it stands, as the report states it. */
   evidence: placeSchema,
   /** Quantity symbol, or "heat" for the heat number. */
-  quantity: z.string().refine((name) => name === "heat" || isQuantity(name), 'not a quantity, and not "heat"'),
+  quantity: z.string().refine((name) => name === "heat" || isQuantity(name), NOT_A_QUANTITY),
   /** What the person reads there, with a decimal point. Left out: the value in the report is confirmed as it is. */
-  value: z.string().max(60).optional(),
-  unit: z.custom<Unit>((text) => typeof text === "string" && isUnit(text), "not a known unit").optional(),
+  value: z.string(NOT_TEXT).max(60).optional(),
+  unit: z
+    .custom<Unit>(
+      (text) => typeof text === "string" && isUnit(text),
+      "is not a known unit; write it as the report does",
+    )
+    .optional(),
   /** For a place from which nothing was read: the heat that the value belongs to. */
   heat: z.string().max(60).optional(),
   analysis: z.enum(["heat", "product"]).optional(),
@@ -31,9 +46,9 @@ const itemSchema = z.strictObject({
 /** Corrections (JSON, version 1): what a named person confirms or corrects after looking at the document. */
 export const correctionsSchema = z.strictObject({
   corrections: z.literal(1),
-  by: z.string().min(1).max(120),
+  by: z.string().min(1, "is empty: name the person who looked at the document").max(120),
   /** ISO date. */
-  date: z.iso.date(),
+  date: z.iso.date("is not a date; write it as 2026-03-09"),
   items: z.array(itemSchema).min(1).max(1000),
 });
 export type Corrections = z.infer<typeof correctionsSchema>;
@@ -132,9 +147,30 @@ function correctHeatNumber(certificate: Certificate, item: Item, signed: string,
   };
 }
 
+/** Somebody saw a value that the judge does not have, so whatever heat it may belong to cannot pass on that quantity. */
 function doubted(certificate: Certificate, item: Item, position: number, because: string): Certificate {
+  const note = notApplied(item, position, because);
+  if (!isQuantity(item.quantity)) return { ...certificate, doubts: [...certificate.doubts, note] };
+  const names = certificate.heats.map(({ heat }) => heat.value);
+  const meant = names.filter(
+    (name) => item.heat !== undefined && normaliseHeatNumber(name) === normaliseHeatNumber(item.heat),
+  );
+  const doubts = (meant.length > 0 ? meant : names).map((heat) => ({ ...note, heat, quantity: item.quantity }));
+  return { ...certificate, doubts: [...certificate.doubts, ...(doubts.length > 0 ? doubts : [note])] };
+}
+
+/** For a document from which nothing could be read: what was said of it is still not dropped. */
+export function correctionsOfUnread(position: number, sha256: string, { items }: Corrections): Doubt[] {
+  return items
+    .filter(({ document }) => document === sha256)
+    .map((item) => notApplied(item, position, "the document could not be read"));
+}
+
+export const CORRECTION_NOT_APPLIED = "correction-not-applied";
+
+function notApplied(item: Item, position: number, because: string): Doubt {
   const message = `The correction of ${item.quantity} at ${describePlace(item.evidence as Place)} was not applied: ${because}.`;
-  return { ...certificate, doubts: [...certificate.doubts, noteOf("correction-not-applied", message, item, position)] };
+  return noteOf(CORRECTION_NOT_APPLIED, message, item, position);
 }
 
 function noteOf(code: string, message: string, item: Item, position: number): Doubt {

@@ -1,5 +1,5 @@
 import type { Certificate } from "../certificate/certificate.js";
-import { applyCorrections, type Corrections } from "../certificate/corrections.js";
+import { applyCorrections, type Corrections, correctionsOfUnread } from "../certificate/corrections.js";
 import type { Doubt } from "../certificate/evidence.js";
 import { joinHeats, normaliseHeatNumber } from "../certificate/join-heats.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
@@ -29,7 +29,14 @@ export interface JudgedDocument {
   readonly notes?: readonly string[];
   readonly content:
     | { readonly kind: "certificate"; readonly certificate: Certificate }
-    | { readonly kind: "problem"; readonly code: string; readonly message: string; readonly advice?: string };
+    | {
+        readonly kind: "problem";
+        readonly code: string;
+        readonly message: string;
+        readonly advice?: string;
+        /** What else is said of it. */
+        readonly doubts?: readonly Doubt[];
+      };
 }
 
 export interface ReportInput {
@@ -83,7 +90,10 @@ export function buildReport({ documents: given, requirement, library, correction
 }
 
 function corrected(document: JudgedDocument, index: number, corrections: Corrections): JudgedDocument {
-  if (document.content.kind === "problem") return document;
+  if (document.content.kind === "problem") {
+    const doubts = correctionsOfUnread(index, document.sha256, corrections);
+    return { ...document, content: { ...document.content, doubts } };
+  }
   const certificate = applyCorrections(document.content.certificate, index, document.sha256, corrections);
   return { ...document, content: { kind: "certificate", certificate } };
 }
@@ -147,7 +157,7 @@ function reportDocument(document: JudgedDocument, index: number, joinDoubts: rea
   };
   if (content.kind === "problem") {
     const message = content.advice === undefined ? content.message : `${content.message} ${content.advice}`;
-    return { ...facts, doubts: [{ code: content.code, message }] };
+    return { ...facts, doubts: [{ code: content.code, message }, ...(content.doubts ?? [])] };
   }
   const { type, number, issuer, date, order, doubts, notes = [] } = content.certificate;
   return {

@@ -1,6 +1,9 @@
 import { mkdtemp, rename, rm, writeFile } from "node:fs/promises";
 import { availableParallelism, tmpdir } from "node:os";
 import { join, resolve } from "node:path";
+import { CORRECTION_NOT_APPLIED, type Corrections } from "../../core/certificate/corrections.js";
+import { placeText } from "../../core/report/place-text.js";
+import { onOneLine } from "../../core/report/printable.js";
 import type { Report } from "../../core/report/report.js";
 import { tally } from "../../core/report/tally.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
@@ -10,6 +13,7 @@ import { gradeFolders } from "../store/grade-folders.js";
 import { CHECK_USAGE, type CheckOptions, readCheckOptions } from "./check-options.js";
 import { FACES } from "./faces.js";
 import { gatherDocuments } from "./gather-documents.js";
+import { checkCorrectedDocuments, readCorrections } from "./read-corrections.js";
 import { readRequirement } from "./read-requirement.js";
 import { type Command, EXIT, type Terminal, wantsColour, write } from "./terminal.js";
 
@@ -29,10 +33,13 @@ export const check: Command = {
 
 async function checkDocuments(options: CheckOptions, terminal: Terminal, scratchFolder: string): Promise<number> {
   const requirement = options.requirement === undefined ? null : await readRequirement(options.requirement, terminal);
+  const corrections = options.corrections === undefined ? null : await readCorrections(options.corrections, terminal);
   const documents = await gatherDocuments(options.documents, terminal, scratchFolder);
-  const verified = await verify(documents, requirement, options, terminal);
+  if (corrections) checkCorrectedDocuments(corrections, options.corrections!, documents);
+  const verified = await verify(documents, requirement, corrections, options, terminal);
 
   const report = JSON.parse(verified.json) as Report;
+  await sayWhatWasNotApplied(report, terminal);
   const bytes = await FACES[options.format]({ ...verified, report, colour: wantsColour(terminal) });
   if (options.output === undefined) await write(terminal.stdout, bytes);
   else await writeReport(resolve(terminal.folder, options.output), bytes, terminal, report);
@@ -42,6 +49,7 @@ async function checkDocuments(options: CheckOptions, terminal: Terminal, scratch
 async function verify(
   documents: readonly GivenDocument[],
   requirement: Requirement | null,
+  corrections: Corrections | null,
   options: CheckOptions,
   terminal: Terminal,
 ): Promise<VerifiedReport> {
@@ -52,11 +60,20 @@ async function verify(
   });
   const stopTalking = sayAfterOneSecond(terminal, `Reading ${documents.length} document(s) …`);
   try {
-    return await verifyDocuments(verifier, documents, requirement);
+    return await verifyDocuments(verifier, documents, requirement, corrections ?? undefined);
   } finally {
     stopTalking();
     await verifier.close();
   }
+}
+
+/** The report says it too; whoever gave the file must not have to look for it there. */
+async function sayWhatWasNotApplied(report: Report, { stderr }: Terminal): Promise<void> {
+  const doubts = report.documents.flatMap(({ doubts }) => doubts.filter(({ code }) => code === CORRECTION_NOT_APPLIED));
+  const lines = new Set(
+    doubts.map(({ message, evidence }) => `${evidence && placeText(evidence, report)}: ${message}`),
+  );
+  for (const line of lines) await write(stderr, `heatgate check: ${onOneLine(line)}\n`);
 }
 
 /** The file appears whole or not at all: a pipeline must not pick up half a report. */

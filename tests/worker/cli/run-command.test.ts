@@ -49,7 +49,7 @@ test.each([
   [["check", "a.csv", "--format", "yaml"], "there is no format"],
   [["check", "a.csv", "--frmat", "json"], "--frmat"],
   [["check", "a.csv", "--output"], "--output"],
-  [["check", "-", "--requirement", "-"], "only one of document and requirement"],
+  [["check", "-", "--requirement", "-"], "only one of document, requirement and corrections"],
   [["check", "no-such-file.csv"], "there is no file, folder or match for no-such-file.csv"],
   [["check", "package.json", "--requirement", "no-such.json"], "the requirement no-such.json can't be read"],
 ])("%j is refused with exit code 2 and a sentence", async (args, sentence) => {
