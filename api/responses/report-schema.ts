@@ -76,7 +76,16 @@ const findingSchema = z
     judged: maybe(text),
     unit: maybe(text),
     limit: maybe(z.strictObject({ id: text, min: maybe(text), max: maybe(text), unit: text })),
-    source: z.strictObject({ standard: text, edition: maybe(text), clause: maybe(text), known: text }),
+    source: z.strictObject({
+      standard: text,
+      edition: maybe(text),
+      clause: maybe(text),
+      known: text,
+      verified: z.boolean().meta({
+        description:
+          "false: the limit or the rule behind it is not verified, so it neither fails a heat nor excuses one by itself",
+      }),
+    }),
     margin: maybe(text),
     message: text,
     notes: maybe(texts),

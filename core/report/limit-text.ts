@@ -28,11 +28,6 @@ export function sourceText({ source }: Pick<Finding, "source">): string {
   return `${source.standard}${edition}${clause}`;
 }
 
-/** True where the report must not let the limit pass for a checked one (rule of judgement 10). */
-export function isUnverified({ source }: Pick<Finding, "source">): boolean {
-  return /not verified|sources disagree/.test(source.known);
-}
-
 function withUnit(unit: string | undefined): string {
   return unit === undefined || unit === "1" ? "" : ` ${unit}`;
 }

@@ -1,7 +1,8 @@
 import { formatDecimal } from "../quantity/decimal.js";
 import type { Finding } from "../verdict/finding.js";
 import type { Judgement } from "../verdict/judgement.js";
-import { knownText, noteText } from "./wording/notes.js";
+import { isSourceVerified } from "../verdict/known.js";
+import { noteText, sourceKnownText } from "./wording/notes.js";
 import { sentenceOf } from "./wording/sentence.js";
 
 /** A judgement as it stands in the report: facts as text, and its words. */
@@ -27,7 +28,8 @@ export function reportFinding(judgement: Judgement): Finding {
       standard: source.standard,
       ...(source.edition !== undefined && { edition: source.edition }),
       ...(source.clause !== undefined && { clause: source.clause }),
-      known: isDemand(judgement) ? knownText(source.known) : "not a limit",
+      known: isDemand(judgement) ? sourceKnownText(source) : "not a limit",
+      verified: isSourceVerified(source),
     },
     ...(margin && { margin: formatDecimal(margin) }),
     message: sentenceOf(judgement),

@@ -84,6 +84,7 @@ function result(
       ...(finding.margin !== undefined && { margin: finding.margin }),
       source: sourceText(finding),
       known: finding.source.known,
+      verified: finding.source.verified,
     },
   };
 }

@@ -6,8 +6,8 @@ import type { Unit } from "../quantity/unit.js";
 import { type AppliedLimit, boundLimit } from "./applied-limit.js";
 import type { UndeterminedReason } from "./finding.js";
 import { type Bounds, type Held, hold } from "./hold.js";
-import type { Judgement, Note, NumberedReading, Saying } from "./judgement.js";
-import { isVerified } from "./known.js";
+import type { Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
+import { isSourceVerified, isVerified } from "./known.js";
 import { worstFirst } from "./worst.js";
 
 /** One value, ready to be held: already in the limit's unit system, with the bounds that apply to it. */
@@ -21,12 +21,16 @@ export interface Candidate {
   /** Product analysis: the bounds before they were widened, and how the tolerance is known. */
   readonly tolerance?: {
     readonly untoleranced: Bounds;
-    readonly known: Known | undefined;
+    readonly known: Known;
     readonly allowance: Decimal;
   };
   readonly notes: readonly Note[];
   /** The value is computed, so its readings are its operands and their print is not its own. */
-  readonly computed?: true;
+  readonly computed?: {
+    readonly by: NonNullable<LimitSource["by"]>;
+    /** Operands without which the value is known from one side only. */
+    readonly notReported: readonly string[];
+  };
 }
 
 /** Holds every candidate against the limit and gives the judgement of the worst: all tests of a heat must meet it. */
@@ -47,13 +51,14 @@ function nearerToTheLimit(left: Judgement, right: Judgement): boolean {
 
 function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   const held = hold(candidate.value, candidate.bounds, applied.rounding);
+  const source = { ...applied.source, ...(candidate.computed && { by: candidate.computed.by }) };
   const facts = {
     quantity: boundLimit(applied, candidate.bounds, candidate.unit).quantity,
     readings: candidate.readings,
     judged: held.judged,
     unit: candidate.unit,
     limit: boundLimit(applied, candidate.bounds, candidate.unit),
-    source: applied.source,
+    source,
     margin: held.margin,
   };
   const undetermined = (reason: UndeterminedReason, says: Saying): Judgement => ({
@@ -71,7 +76,7 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   }
 
   const side = held.side === "min" ? "below" : "above";
-  if (held.outcome === "fail" && !isVerified(applied.source.known)) {
+  if (held.outcome === "fail" && !isSourceVerified(source)) {
     return undetermined("reference-unverified", { code: "unverified", side });
   }
   const tolerance = candidate.tolerance;
@@ -79,20 +84,21 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
     // An unverified tolerance only ever relaxes: it may not pass what the limit itself refuses, nor fail on its own number.
     const strict = hold(candidate.value, tolerance.untoleranced, applied.rounding);
     if (strict.outcome !== "pass") {
-      return undetermined("reference-unverified", {
-        code: "tolerance-unverified",
-        side: strict.side === "min" ? "below" : "above",
-        tolerance: tolerance.allowance,
-      });
+      const strictSide = strict.side === "min" ? "below" : "above";
+      const says = { code: "tolerance-unverified", side: strictSide, tolerance: tolerance.allowance } as const;
+      const by = { name: "product-analysis tolerance", known: tolerance.known };
+      return { ...undetermined("reference-unverified", says), source: { ...source, by } };
     }
   }
   const notes = [...candidate.notes, ...methodsNote(candidate, held, applied)];
-  if (held.outcome === "pass" && !isVerified(applied.source.known)) notes.push({ code: "unverified-pass" });
+  if (held.outcome === "pass" && !isSourceVerified(source)) notes.push({ code: "unverified-pass" });
   return { ...facts, outcome: held.outcome, says: { code: "compared" }, notes };
 }
 
 function openSaying(candidate: Candidate): Saying {
-  if (candidate.computed) return { code: "uncertain", ...candidate.value };
+  if (candidate.computed) {
+    return { code: "uncertain", ...candidate.value, notReported: candidate.computed.notReported };
+  }
   return { code: "bound-not-decisive", bound: candidate.readings[0]?.printed ?? "" };
 }
 

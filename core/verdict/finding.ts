@@ -44,8 +44,13 @@ export interface Finding {
     readonly standard: string;
     readonly edition?: string;
     readonly clause?: string;
-    /** "seen in 3 sources", "from memory, not verified", "project requirement". */
+    /** For people: "seen in 3 sources", "from memory, not verified", "project requirement". */
     readonly known: string;
+    /**
+     * Rule of judgement 10, for machines. false: the limit, or the rule, formula or tolerance behind it, is recalled from memory,
+     * known from a sister standard only, or disputed between sources. true: verified, the user's own, or no limit stands behind it.
+     */
+    readonly verified: boolean;
   };
   /** Distance to the limit in the limit's unit: negative is outside. */
   readonly margin?: string;

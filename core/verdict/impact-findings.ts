@@ -6,7 +6,8 @@ import type { UndeterminedReason } from "./finding.js";
 import type { Rounding } from "./hold.js";
 import type { ImpactDemand } from "./impact-demand.js";
 import { type ImpactSet, valueIn } from "./impact-sets.js";
-import type { BoundLimit, Judgement, Note, NumberedReading, Saying } from "./judgement.js";
+import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
+import { isSourceVerified } from "./known.js";
 
 export type ImpactQuantity = "KV" | "LE";
 
@@ -18,8 +19,8 @@ export interface SetContext {
   readonly set: ImpactSet;
   readonly unit: Unit;
   readonly required: FullSizeRequirement;
-  /** Whether the minimum of each kind is verified, so that it may fail the set by itself. */
-  readonly verified: { readonly average: boolean; readonly single: boolean };
+  /** Where the minimum of each kind comes from, with the rule that computes it. */
+  readonly sources: { readonly average: LimitSource; readonly single: LimitSource };
   readonly notes: readonly Note[];
 }
 
@@ -79,18 +80,22 @@ const FAULTS_OF: Readonly<Record<SetPart["statistic"], readonly SetFault[]>> = {
 function finding(context: SetContext, { statistic, minimum, judged, faults, reason }: SetPart): Judgement {
   const { demand, quantity, set, unit } = context;
   const name = quantity === "LE" ? "LE" : `KV ${statistic}`;
+  // How many pieces may lie below the average is the rule's to say, whoever states the average.
+  const isCount =
+    statistic === "average" && faults.includes("too-many-below-average") && !faults.includes("average-low");
+  const source = isCount ? byRule(context) : context.sources[statistic];
   const facts = {
     quantity: name,
     readings: set.singles,
     judged,
     unit,
     limit: minimumLimit(demand, name, minimum, unit),
-    source: demand.source,
+    source,
     margin: subtract(judged, minimum),
     notes: context.notes,
   };
   const hasFailed = faults.some((fault) => FAULTS_OF[statistic].includes(fault));
-  const isVerified = context.verified[statistic];
+  const isVerified = isSourceVerified(source);
   if (hasFailed && !isVerified) {
     return {
       ...facts,
@@ -100,7 +105,6 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
     };
   }
   if (hasFailed) {
-    const isCount = statistic === "average" && !faults.includes("average-low");
     const fault = "more than one piece is below the required average";
     return { ...facts, outcome: "fail", says: isCount ? { code: "impact-set", fault } : { code: "compared" } };
   }
@@ -110,6 +114,10 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
   }
   const notes: readonly Note[] = isVerified ? context.notes : [...context.notes, { code: "unverified-pass" }];
   return { ...facts, outcome: "pass", says: { code: "compared" }, notes };
+}
+
+function byRule({ demand: { source, rule } }: SetContext): LimitSource {
+  return { ...source, by: { name: rule.name, known: rule.known } };
 }
 
 /** Only the mean is printed: it decides itself, the pieces stay unknown. */

@@ -41,7 +41,7 @@ export function judgeFormula(applied: AppliedLimit, evidence: HeatEvidence): Jud
       unit,
       bounds,
       notes,
-      computed: true,
+      computed: { by: { name: wanted.name, known: wanted.known }, notReported: result.notReported },
     },
   ]);
 }

@@ -1,4 +1,5 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import type { Known } from "../grades/grade.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
 import type { ImpactRule } from "../requirement/impact-rules.js";
 import { judgeSet, type SetRequirement } from "../requirement/judge-set.js";
@@ -85,7 +86,7 @@ function judgeOneSet(
     set,
     unit,
     required,
-    verified: verifiedParts(demand, set),
+    sources: sourcesOf(demand, set, quantity),
     notes: notesOf(demand, set),
   };
   if (values.length === 0) return judgeStatedAverage(context);
@@ -128,10 +129,21 @@ function subsizeMinimums(demand: ImpactDemand, width: Measure, full: FullSizeReq
  * A required average is the requirement's own number. A floor for singles that the rule computes, and every minimum of a sub-size
  * piece, are only as good as the rule that gives them.
  */
-function verifiedParts(demand: ImpactDemand, set: ImpactSet): SetContext["verified"] {
-  const source = isVerified(demand.source.known);
-  const average = source && (set.subsizeWidth === undefined || isVerified(demand.subsize?.known));
-  return { average, single: average && (demand.single !== undefined || isVerified(demand.rule.known)) };
+function sourcesOf(demand: ImpactDemand, set: ImpactSet, quantity: ImpactQuantity): SetContext["sources"] {
+  const { source, subsize, single, rule } = demand;
+  // Lateral expansion is held to the printed minimum at every width.
+  if (quantity === "LE") return { average: source, single: source };
+  const bySize = set.subsizeWidth !== undefined && subsize ? { name: subsize.name, known: subsize.known } : undefined;
+  const byRule = single === undefined ? { name: rule.name, known: rule.known } : undefined;
+  const [weaker] = [bySize, byRule].filter((by) => by !== undefined).sort(unverifiedFirst);
+  return {
+    average: { ...source, ...(bySize && { by: bySize }) },
+    single: { ...source, ...(weaker && { by: weaker }) },
+  };
+}
+
+function unverifiedFirst(left: { readonly known: Known }, right: { readonly known: Known }): number {
+  return Number(isVerified(left.known)) - Number(isVerified(right.known));
 }
 
 function setRequirement(required: FullSizeRequirement, rounding: SetRequirement["rounding"]): SetRequirement {

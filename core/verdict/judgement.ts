@@ -16,6 +16,8 @@ export interface LimitSource {
   readonly clause?: string;
   /** Absent: the project's own requirement, which needs no verification. */
   readonly known?: Known;
+  /** A rule, formula or tolerance without which this finding would not stand: the limit is known no better than it. */
+  readonly by?: { readonly name: string; readonly known: Known };
 }
 
 /** A bound held against readings, from a grade or from the project, in the unit system that the readings are in. */
@@ -70,7 +72,12 @@ export type Saying =
   | { readonly code: "scale-differs"; readonly reported: string; readonly wanted: string }
   | { readonly code: "only-elsewhere"; readonly where: string }
   | { readonly code: "alternative-reported"; readonly instead: string }
-  | { readonly code: "uncertain"; readonly low?: Decimal; readonly high?: Decimal }
+  | {
+      readonly code: "uncertain";
+      readonly low?: Decimal;
+      readonly high?: Decimal;
+      readonly notReported: readonly string[];
+    }
   | {
       readonly code: "form-not-covered";
       readonly form: string;

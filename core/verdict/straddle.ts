@@ -25,6 +25,7 @@ export function straddles(applied: AppliedLimit, evidence: HeatEvidence): readon
 
   const rows = applied.tolerances?.rows.filter((row) => row.element === limit.quantity) ?? [];
   const isKnown = rows.length > 0 && rows.every((row) => isVerified(row.known));
+  const known = rows.find((row) => !isVerified(row.known))?.known ?? NOT_FOUND;
   return [
     {
       outcome: isKnown ? "fail" : "undetermined",
@@ -32,9 +33,12 @@ export function straddles(applied: AppliedLimit, evidence: HeatEvidence): readon
       quantity: labelOf(limit),
       readings: outside.map(({ reading }) => reading),
       limit: boundLimit(applied, bounds, unit),
-      source: applied.source,
+      source: isKnown ? applied.source : { ...applied.source, by: { name: "product-analysis tolerance", known } },
       says: { code: "straddles" },
       notes: [],
     },
   ];
 }
+
+/** A standard whose tolerances are not in the library may have them all the same. */
+const NOT_FOUND = { how: "memory", sources: 0 } as const;

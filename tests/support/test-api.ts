@@ -112,7 +112,7 @@ export function finishedReport(verdict: Report["verdict"] = "fail") {
             readings: [],
             judged: "0.034",
             unit: "%",
-            source: { standard: "ASTM A240/A240M", clause: "Table 1", known: "seen in 3 sources" },
+            source: { standard: "ASTM A240/A240M", clause: "Table 1", known: "seen in 3 sources", verified: true },
             message: "Carbon 0.034 % is above the 0.030 % ceiling.",
           },
         ],

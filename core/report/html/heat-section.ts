@@ -1,5 +1,4 @@
 import { groupFindings } from "../finding-groups.js";
-import { isUnverified } from "../limit-text.js";
 import type { Report, ReportHeat } from "../report.js";
 import { tally } from "../tally.js";
 import { failedList, openList } from "./finding-lists.js";
@@ -38,7 +37,7 @@ ${information(heat)}
 
 function findingsSentence({ findings }: ReportHeat): string {
   if (findings.length === 0) return "No limit was held against this heat.";
-  const unverified = findings.filter((finding) => finding.outcome === "pass" && isUnverified(finding)).length;
+  const unverified = findings.filter((finding) => finding.outcome === "pass" && !finding.source.verified).length;
   const marked = unverified === 0 ? "" : `; ${unverified} passed by a limit that is not verified`;
   return `${findings.length} findings: ${tally(findings.map(({ outcome }) => outcome))}${marked}.`;
 }

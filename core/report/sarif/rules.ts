@@ -1,5 +1,5 @@
 import type { Finding } from "../../verdict/finding.js";
-import { isUnverified, limitText, sourceText } from "../limit-text.js";
+import { limitText, sourceText } from "../limit-text.js";
 import type { Report } from "../report.js";
 
 /** A finding without a limit (document type, consistency) is known by what it is about. */
@@ -22,6 +22,6 @@ function descriptor(id: string, finding: Finding) {
   return {
     id,
     shortDescription: { text: `${what} (${sourceText(finding)})` },
-    properties: { known: finding.source.known, verified: !isUnverified(finding) },
+    properties: { known: finding.source.known, verified: finding.source.verified },
   };
 }

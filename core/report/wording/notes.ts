@@ -1,6 +1,6 @@
 import type { Known } from "../../grades/grade.js";
 import { formatDecimal } from "../../quantity/decimal.js";
-import type { Note } from "../../verdict/judgement.js";
+import type { LimitSource, Note } from "../../verdict/judgement.js";
 import { nameOf } from "./names.js";
 
 export function noteText(note: Note): string {
@@ -51,6 +51,11 @@ export function knownText(known: Known | undefined): string {
     user: userText(known),
   }[known.how];
   return known.conflict === undefined ? base : `${base}; sources disagree: ${known.conflict}`;
+}
+
+/** With the rule, formula or tolerance that the bound rests on: "project requirement; EN 10021: from memory, not verified". */
+export function sourceKnownText({ known, by }: LimitSource): string {
+  return by === undefined ? knownText(known) : `${knownText(known)}; ${by.name}: ${knownText(by.known)}`;
 }
 
 function userText({ confirmed }: Known): string {

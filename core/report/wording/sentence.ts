@@ -17,7 +17,7 @@ export function sentenceOf(judgement: Judgement): string {
     case "bound-not-decisive":
       return `${nameOf(judgement.quantity)} is given only as ${quoted(says.bound)}, which does not decide${against(judgement)}.`;
     case "uncertain":
-      return `${subject(judgement)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}.`;
+      return `${subject(judgement)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}${unreported(says.notReported)}.`;
     case "low-confidence":
       return `${subject(judgement)} was not read with certainty (confidence ${says.confidence.toFixed(2)}); confirm it on the document.`;
     case "doubted":
@@ -49,7 +49,7 @@ export function sentenceOf(judgement: Judgement): string {
     case "not-for-this-product":
       return `${holder(judgement)} has no ${judgement.quantity} limit for ${says.because}.`;
     case "operand-missing":
-      return `${nameOf(says.of)} cannot be decided: ${list(says.missing)} ${says.missing.length > 1 ? "are" : "is"} not reported.`;
+      return `${nameOf(says.of)} cannot be decided${unreported(says.missing).replace(";", ":")}.`;
     case "outside-range":
       return `${nameOf(says.of)} cannot be computed: ${says.because}.`;
     case "straddles":
@@ -175,6 +175,12 @@ function wanted(judgement: Judgement): string {
 
 function holder({ limit, source }: Judgement): string {
   return limit?.holder ?? source.standard;
+}
+
+/** "; Mo and N are not reported": what would have to be determined to close the range. */
+function unreported(elements: readonly string[]): string {
+  if (elements.length === 0) return "";
+  return `; ${list(elements)} ${elements.length > 1 ? "are" : "is"} not reported`;
 }
 
 function quoted(text: string): string {

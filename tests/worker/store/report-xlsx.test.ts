@@ -25,6 +25,7 @@ test("limits and evidence stand beside the value, as numbers with their own digi
   expect(carbon("Printed").value).toBe("0,034");
   expect(carbon("Where it stood").value).toBe("norrvik-88213.xlsx, sheet Analysis, cell C8");
   expect(carbon("How the limit is known").value).toBe("seen in 3 sources");
+  expect(carbon("Limit verified").value).toBe("yes");
 });
 
 test("every finding, reading, document, doubt and grade file has its row", async () => {

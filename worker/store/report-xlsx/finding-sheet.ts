@@ -55,6 +55,7 @@ const COLUMNS: readonly SheetColumn<FindingRow>[] = [
   { heading: "Edition", width: 12, cell: ({ finding }) => finding.source.edition },
   { heading: "Clause", width: 18, cell: ({ finding }) => finding.source.clause },
   { heading: "How the limit is known", width: 24, cell: ({ finding }) => finding.source.known },
+  { heading: "Limit verified", width: 10, cell: ({ finding }) => (finding.source.verified ? "yes" : "no") },
   { heading: "Limit id", width: 28, cell: ({ finding }) => finding.limit?.id },
   { heading: "Notes", width: 40, cell: ({ finding }) => finding.notes?.join(" ") },
 ];
