@@ -51,8 +51,16 @@ export function combineTitles(parts: readonly Partial<Title>[], unknown: string)
   // Elements have no numbered singles: "H-1" names a heat, not hydrogen.
   if (quantity && kindOf(quantity) === "chemistry" && parts.some((part) => part.piece)) rest.push("numbered");
   const unit = firstUnit(parts, quantity);
+  // "HAZ FL+1" and "HAZ FL+5" are two places, though "HAZ" stands in both.
+  const location = parts.flatMap((part) => part.location ?? []).join(" ");
   return finish(
-    { ...details(parts), ...(quantity && { quantity }), ...(field && !quantity && { field }), ...(unit && { unit }) },
+    {
+      ...details(parts),
+      ...(location && { location }),
+      ...(quantity && { quantity }),
+      ...(field && !quantity && { field }),
+      ...(unit && { unit }),
+    },
     rest,
   );
 }

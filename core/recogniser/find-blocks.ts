@@ -1,7 +1,7 @@
 import { isElement } from "../quantity/quantity.js";
 import { type Grid, type GridCell, type Region, rowCells, transposeRegion } from "./grid.js";
 import { findHeaderBand } from "./header-band.js";
-import type { Title } from "./title.js";
+import type { Field, Title } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
 /** One table with its titles on top: a header band and the rows below it. Tables with titles at the left come turned. */
@@ -156,8 +156,16 @@ function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
 
 /** Among results, a column is of heats, pieces, temperatures …; "Customer" or "Date" alone make no table. */
 function isColumnField({ field }: Title): boolean {
-  return field !== "other" && field !== "issuer" && field !== "date" && field !== "certificate-number";
+  return field !== undefined && !OF_THE_DOCUMENT.has(field);
 }
+
+const OF_THE_DOCUMENT: ReadonlySet<Field> = new Set([
+  "other",
+  "issuer",
+  "date",
+  "certificate-number",
+  "certificate-type",
+]);
 
 function namesHeats(cells: readonly GridCell[], kinds: readonly string[], titles: TitleReader): boolean {
   const isProperty = (cell: GridCell) => titles.read(cell.cell.text).field === "property";
@@ -195,8 +203,9 @@ function namesHeat({ cell }: GridCell, titles: TitleReader): boolean {
 /** "1 2 3 Average" under a heading that names the test: titles without a word on what is measured. */
 function isSinglesRow(grid: Grid, row: number, titles: TitleReader): boolean {
   const cells = rowCells(grid, row);
-  const pieces = cells.filter((cell) => isNumeric(cell.cell));
-  if (pieces.length < 2 || !pieces.every((cell, index) => cell.cell.text === String(index + 1))) return false;
+  const pieceOf = (cell: GridCell) => titles.read(cell.cell.text).piece;
+  const pieces = cells.filter((cell) => isNumeric(cell.cell) || pieceOf(cell) !== undefined);
+  if (pieces.length < 2 || !pieces.every((cell, index) => pieceOf(cell) === String(index + 1))) return false;
   const words = cells.filter((cell) => !isNumeric(cell.cell));
   if (!words.every((cell) => titles.kindOf(cell.cell) !== "text")) return false;
   return rowCells(grid, row - 1).some((cell) => {
@@ -264,7 +273,7 @@ interface TitleWithValue {
 function titlesWithValues(cells: readonly GridCell[], titles: TitleReader): TitleWithValue[] {
   return cells.flatMap((cell, index) => {
     const kind = isNumeric(cell.cell) ? "number" : titles.kindOf(cell.cell);
-    if (kind !== "quantity" && kind !== "field") return [];
+    if (kind !== "quantity" && !(kind === "field" && isColumnField(titles.read(cell.cell.text)))) return [];
     const next = cells[index + 1];
     const nextKind = next && (isNumeric(next.cell) ? "number" : titles.kindOf(next.cell));
     if (!next || nextKind === "quantity" || nextKind === "field") return [];

@@ -27,7 +27,7 @@ export function nameTest(context: TableContext, input: RowReadings): Reading[] {
     const kind = kindOf(reading.quantity);
     if (kind === "chemistry" || kind === "index") return reading;
     const isPiece = kind === "impact" && !hasSinglesInRow(input.columns) && !isOneCellSet(input.readings);
-    const name = isPiece ? setName(input, reading, label) : (label ?? rowName(input));
+    const name = isPiece ? setName(input, reading, label) : rowsTestName(input, label);
     return { ...reading, test: `${place}: ${name}` };
   });
 }
@@ -43,15 +43,20 @@ function isOneCellSet(readings: readonly Reading[]): boolean {
   return new Set(places).size < places.length;
 }
 
-function rowName({ block, row }: RowReadings): string {
-  return block.turned ? `column ${row + 1}` : `row ${row + 1}`;
+/** Several rows under one name ("plate 1": weld, HAZ FL+1, HAZ FL+5) are several tests all the same. */
+function rowsTestName({ block, row, labels }: RowReadings, label: string | undefined): string {
+  const place = block.turned ? `column ${row + 1}` : `row ${row + 1}`;
+  if (label === undefined) return place;
+  return (labels.get(label) ?? 0) > 1 ? `${label}, ${place}` : label;
 }
 
 function setName(input: RowReadings, reading: Reading, label: string | undefined): string {
   const { attributes, block } = input;
   // A name that stands on several rows names the set; one that changes from row to row names the piece.
-  if (label !== undefined && (input.labels.get(label) ?? 0) > 1) return label;
   const { location, retest } = attributes.title;
+  if (label !== undefined && (input.labels.get(label) ?? 0) > 1) {
+    return [label, location ?? reading.zone].filter(Boolean).join(", ");
+  }
   return (
     [
       location ?? reading.zone,

@@ -7,12 +7,17 @@ const ROOM: Measure = { value: { digits: 23n, places: 0 }, unit: "°C" };
 
 /** Finds a temperature with its unit in tidied text: "-196 °C", "-320 °F", "77 K", "RT". */
 export function readTemperatureIn(text: string): { temperature: Measure; matched: string } | undefined {
+  // "-196 C" needs no degree sign: with a sign before it, no piece number and no element is meant.
   const match =
-    /(?:(?<![\d.])([+-])\s?|(?<![\w.+-]))(\d{1,4}(?:[.,]\d{1,2})?)\s?(?:(°|deg\.?)\s?([CFK])|(K))(?![\w°])/i.exec(text);
+    /(?:(?<![\d.])(minus |[+-])\s?|(?<![\w.+-]))(\d{1,4}(?:[.,]\d{1,2})?)\s?(?:(°|deg\.?)\s?([CFK])|(?<=(?:minus |-)\s?\d{2,3}\s?)([CF])|(K))(?![\w°])/i.exec(
+      text,
+    );
   if (match) {
-    const value = parseDecimal(`${match[1] ?? ""}${match[2]!.replace(",", ".")}`);
-    const letter = (match[4] ?? match[5])!.toUpperCase();
-    if (value && (match[5] === undefined || match[5] === "K")) {
+    const [, sign, digits, , afterDegree, bare, kelvin] = match;
+    const value = parseDecimal(`${sign?.replace(/minus /i, "-") ?? ""}${digits!.replace(",", ".")}`);
+    const undegreed = bare ?? kelvin;
+    const letter = (afterDegree ?? undegreed)!.toUpperCase();
+    if (value && (undegreed === undefined || undegreed === letter)) {
       return { temperature: { value, unit: (letter === "K" ? "K" : `°${letter}`) as Unit }, matched: match[0] };
     }
   }

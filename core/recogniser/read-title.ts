@@ -18,7 +18,10 @@ const LONGEST_TITLE = 160;
  */
 export function readTitle(text: string): Title {
   if (text.length > LONGEST_TITLE) return { rest: text };
-  let left = tidy(text).replace(/(\d),(\d)/g, "$1.$2");
+  let left = tidy(text)
+    .replace(/(\d),(\d)/g, "$1.$2")
+    // "KV a -196 °C", "à -196 °C": no elongation, but the word "at" of four languages.
+    .replace(/(?<=\s)[aà] (?=[-+] ?\d)/g, "");
   const found: Partial<Title>[] = [];
   const take = (part: { readonly means: Partial<Title>; readonly matched: string } | undefined) => {
     if (!part) return;

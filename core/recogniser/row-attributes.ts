@@ -118,8 +118,9 @@ function readAttribute(
       return orientation ? { orientation } : "unknown";
     }
     case "zone": {
-      const { zone, location, orientation } = titles.read(text);
-      return zone ? { zone, location: location ?? text, ...(orientation && { orientation }) } : "unknown";
+      const { zone, orientation } = titles.read(text);
+      // The whole cell tells the place: "weld centre" and "weld root" are sets of their own.
+      return zone ? { zone, location: text.trim().toLowerCase(), ...(orientation && { orientation }) } : "unknown";
     }
     case "specimen": {
       const read = readSpecimenWidthIn(tidy(text));

@@ -14,6 +14,33 @@ interface Layout {
 /** Layouts and spellings as the trade has them, one oddity each; all papers are invented. */
 const LAYOUTS: readonly Layout[] = [
   {
+    name: "coded singles under an Italian heading",
+    drawing: `
+Resilienza KV2 a -196°C trasversale (J)
+B07 Colata | C42 1 | 2 | 3 | C43 media
+V-20931 | 101 | 98 | 110 | 103
+`,
+    readings: [
+      "V-20931: KV 101 J -196 °C transverse r2",
+      "V-20931: KV 98 J -196 °C transverse r2",
+      "V-20931: KV 110 J -196 °C transverse r2",
+      "V-20931: KV 103 J -196 °C transverse r2 average",
+    ],
+    doubts: [],
+  },
+  {
+    name: "the document's own lines right above columns of heats",
+    drawing: `
+MILL TEST CERTIFICATE | EN 10204/3.1
+ | Heat 1 | Heat 2 | Spec max
+Heat no. | M1201 | M1202
+C % | 0.022 | 0.019 | 0.030
+Mn % | 1.5 | 1.61 | 2.00
+`,
+    readings: ["M1201: C 0.022 %", "M1201: Mn 1.5 %", "M1202: C 0.019 %", "M1202: Mn 1.61 %"],
+    doubts: [],
+  },
+  {
     name: "results with titles of their own right under a table of elements",
     drawing: `
 Heat | B4410
