@@ -8,7 +8,7 @@ import type { Specimen, TensileRecord } from "./tensile/record.js";
 import { reduceRecord } from "./tensile/reduce-record.js";
 import type { TensileReduction } from "./tensile/reduction.js";
 import { tensileHeat } from "./tensile/tensile-readings.js";
-import { readTensileRecord } from "./tensile/tensile-record.js";
+import { readTensileRecords } from "./tensile/tensile-record.js";
 
 /**
  * Turns the raw test records of a document into readings: tensile curves and pendulum tables. Undefined where the document holds
@@ -37,8 +37,10 @@ export interface ReducedTable {
 
 /** One table: undefined where it holds no raw record. */
 export function reduceTable(table: Table, documentIndex: number): ReducedTable | undefined {
-  const tensile = readTensileRecord(table);
-  if (tensile) return tensileHeat(tensile, reduceRecord(tensile), documentIndex);
+  const tensile = readTensileRecords(table).map((record) => tensileHeat(record, reduceRecord(record), documentIndex));
+  if (tensile.length > 0) {
+    return { heats: tensile.flatMap(({ heats }) => heats), doubts: tensile.flatMap(({ doubts }) => doubts) };
+  }
   const impact = readImpactRecord(table);
   return impact && impactHeats(impact, reduceImpact(impact), table.name, documentIndex);
 }
@@ -54,12 +56,11 @@ export interface ReducedCurve {
   readonly reduction: TensileReduction;
 }
 
-/** Every tensile curve of a document, reduced; `known` fills in what the record itself does not say about the piece. */
-export function reduceCurves(document: ReadDocument, known: Specimen = {}): ReducedCurve[] {
-  return document.tables.flatMap((table) => {
-    const record = readTensileRecord(table);
-    if (!record) return [];
+/** Every tensile curve of a table, reduced; `known` fills in what the record itself does not say about the piece. */
+export function reduceCurves(table: Table, known: Specimen = {}): ReducedCurve[] {
+  return readTensileRecords(table).map((record, index, all) => {
     const completed = { ...record, specimen: { ...known, ...record.specimen } };
-    return [{ name: table.name, record: completed, reduction: reduceRecord(completed) }];
+    const name = all.length === 1 ? table.name : `${table.name}, curve ${index + 1}`;
+    return { name, record: completed, reduction: reduceRecord(completed) };
   });
 }

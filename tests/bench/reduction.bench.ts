@@ -1,17 +1,27 @@
 /**
  * Reduction of raw records, measured (`npm run bench -- reduction`).
  *
- * A 100,000-point curve: reading its cells and reducing it, as a ratio to parsing its CSV with csv-parse; then 1,000 curves one
- * after the other with the highest resident memory. Ratios are what to compare; times depend on the machine.
+ * A 100,000-point curve: reading its cells and reducing it, as a ratio to parsing its CSV with csv-parse; then 1,000 curves by
+ * `heatgate reduce`, whose memory must not grow with their number. Ratios are what to compare; times depend on the machine.
  */
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { Readable, Writable } from "node:stream";
 import { parse } from "csv-parse/sync";
 import type { Cell, Table } from "../../core/recogniser/cells.js";
 import { reduceRecord } from "../../core/reduction/tensile/reduce-record.js";
-import { readTensileRecord } from "../../core/reduction/tensile/tensile-record.js";
+import { readTensileRecords } from "../../core/reduction/tensile/tensile-record.js";
+import { runCommand } from "../../worker/cli/run-command.js";
 import { austeniticStress, normalNoise } from "../reference/synthetic-curve.js";
 
 const POINTS = 100_000;
-const ROUNDS = 9;
+const ROUNDS = 3;
+const CURVES = 1000;
+const POINTS_OF_MANY = 500;
+/** By then the heap has found its size; what it still grows by must not hang on the number of curves. */
+const SETTLED = 250;
+const MOST_GROWTH = 1.25;
 
 function curveText(points: number, seed: number): string {
   const draw = normalNoise(seed);
@@ -52,10 +62,10 @@ function medianMs(work: () => unknown): number {
 function oneLongCurve(): void {
   const text = curveText(POINTS, 1);
   const table = tableOf(rowsOf(text));
-  const record = readTensileRecord(table);
+  const [record] = readTensileRecords(table);
   if (!record) throw new Error("the curve was not recognised");
   const parsing = medianMs(() => rowsOf(text));
-  const reading = medianMs(() => readTensileRecord(table));
+  const reading = medianMs(() => readTensileRecords(table));
   const reducing = medianMs(() => reduceRecord(record));
   const ratio = (reading + reducing) / parsing;
   console.log(
@@ -66,23 +76,46 @@ function oneLongCurve(): void {
   );
 }
 
-function manyCurves(): void {
-  const texts = Array.from({ length: 10 }, (_, seed) => curveText(2000, seed + 2));
-  let highestMB = 0;
-  let settledMB = 0;
-  const start = process.hrtime.bigint();
-  for (let i = 0; i < 1000; i++) {
-    const record = readTensileRecord(tableOf(rowsOf(texts[i % texts.length]!)));
-    if (!record || reduceRecord(record).results.length === 0) throw new Error("a curve was not reduced");
-    const residentMB = process.memoryUsage.rss() / 2 ** 20;
-    if (i === 200) settledMB = residentMB;
-    highestMB = Math.max(highestMB, residentMB);
+/** The command itself over files, reading children included in the time; memory is that of this process, which sees every curve. */
+async function manyCurves(): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), "heatgate-bench-"));
+  try {
+    const texts = Array.from({ length: 10 }, (_, seed) => curveText(POINTS_OF_MANY, seed + 2));
+    for (let i = 0; i < CURVES; i++) writeFileSync(join(folder, `curve-${i}.csv`), texts[i % texts.length]!);
+    const { residentMB, seconds } = await reduceFolder(folder);
+    const settledMB = Math.max(...residentMB.slice(0, SETTLED));
+    const highestMB = Math.max(...residentMB.slice(SETTLED));
+    console.log(
+      `${residentMB.length} curves of ${POINTS_OF_MANY} points: ${seconds.toFixed(1)} s, resident at most ${settledMB.toFixed(0)} MB over the ` +
+        `first ${SETTLED}, ${highestMB.toFixed(0)} MB over the rest: ratio ${(highestMB / settledMB).toFixed(2)} (at most ${MOST_GROWTH})`,
+    );
+    if (residentMB.length !== CURVES) throw new Error("not every curve was reduced");
+    if (highestMB > MOST_GROWTH * settledMB) throw new Error("memory grows with the number of curves");
+  } finally {
+    rmSync(folder, { recursive: true });
   }
-  const seconds = Number(process.hrtime.bigint() - start) / 1e9;
-  console.log(
-    `1000 curves of 2000 points: ${seconds.toFixed(1)} s, resident ${settledMB.toFixed(0)} MB after 200, at most ${highestMB.toFixed(0)} MB`,
-  );
 }
 
+/** Resident memory as each report is written. */
+async function reduceFolder(folder: string) {
+  const residentMB: number[] = [];
+  const start = process.hrtime.bigint();
+  const stdout = new Writable({
+    write(_chunk, _encoding, done) {
+      residentMB.push(process.memoryUsage.rss() / 2 ** 20);
+      done();
+    },
+  });
+  const code = await runCommand(["reduce", folder, "--format", "json"], {
+    stdin: Readable.from([]),
+    stdout,
+    stderr: process.stderr,
+    env: {},
+    folder,
+  });
+  if (code !== 0) throw new Error(`heatgate reduce ended with ${code}`);
+  return { residentMB, seconds: Number(process.hrtime.bigint() - start) / 1e9 };
+}
+
+await manyCurves();
 oneLongCurve();
-manyCurves();

@@ -4,13 +4,13 @@ import type { TensileRecord } from "../../core/reduction/tensile/record.js";
 import { reduceRecord } from "../../core/reduction/tensile/reduce-record.js";
 import type { TensileReduction } from "../../core/reduction/tensile/reduction.js";
 import { printResult } from "../../core/reduction/tensile/round-result.js";
-import { readTensileRecord } from "../../core/reduction/tensile/tensile-record.js";
+import { readTensileRecords } from "../../core/reduction/tensile/tensile-record.js";
 import { dataFile, tableOf } from "./table-of.js";
 
 // Sources and licences: data/README.md. Each published value is compared with the one reduced from the delivered curve.
 
 function read(file: string, delimiter: string): TensileRecord {
-  const record = readTensileRecord(tableOf(dataFile(file), delimiter));
+  const [record] = readTensileRecords(tableOf(dataFile(file), delimiter));
   if (!record) throw new Error(`${file} was not recognised as a tensile record`);
   return record;
 }
@@ -66,7 +66,7 @@ describe("42CrMoS4, quenched and tempered, results published in each file", () =
 
   test("a stated result that the curve does not bear out is doubted", () => {
     const text = dataFile("tensile-42crmos4/46NT71.tsv").replace("1132.3284914867481", "1182.3284914867481");
-    const reduction = reduceRecord(readTensileRecord(tableOf(text, "\t"))!);
+    const reduction = reduceRecord(readTensileRecords(tableOf(text, "\t"))[0]!);
     expect(reduction.doubts).toHaveLength(1);
     expect(reduction.doubts[0]).toMatchObject({ code: "stated-result-differs", affects: ["Rp0.2"] });
   });

@@ -5,9 +5,7 @@ import { parseArgs } from "node:util";
 import type { Certificate } from "../../core/certificate/certificate.js";
 import { joinHeats } from "../../core/certificate/join-heats.js";
 import type { Measure } from "../../core/quantity/measure.js";
-import type { ReadDocument } from "../../core/recogniser/cells.js";
-import { recognise } from "../../core/recogniser/recognise.js";
-import { reduceTable } from "../../core/reduction/reduce-records.js";
+import { readCertificate } from "../../core/recogniser/read-certificate.js";
 import { renderComparisonHtml } from "../../core/report/compare/compare-html.js";
 import { compareMaterials } from "../../core/report/compare/compare-materials.js";
 import { renderComparisonText } from "../../core/report/compare/compare-text.js";
@@ -114,7 +112,7 @@ async function readCertificates(documents: readonly GivenDocument[], { stderr }:
     return await Promise.all(
       documents.map(async ({ name, mediaType, path }, position) => {
         const result = await reader.read(path, { name, mediaType });
-        if (result.ok) return certificateOf(result.document, position);
+        if (result.ok) return readCertificate(result.document, position);
         await write(stderr, `${name} can't be read: ${result.problem.message}\n`);
         return { heats: [], doubts: [] };
       }),
@@ -122,11 +120,4 @@ async function readCertificates(documents: readonly GivenDocument[], { stderr }:
   } finally {
     await reader.close();
   }
-}
-
-/** Raw records are reduced; every other table is recognised. */
-function certificateOf(document: ReadDocument, position: number): Certificate {
-  const reduced = document.tables.map((table) => (table.hidden ? undefined : reduceTable(table, position)));
-  const rest = recognise({ ...document, tables: document.tables.filter((_, index) => !reduced[index]) }, position);
-  return { ...rest, heats: [...rest.heats, ...reduced.flatMap((table) => table?.heats ?? [])] };
 }

@@ -10,15 +10,29 @@ import { type Terminal, UsageError } from "./terminal.js";
 /** Names of files that systems leave in folders and nobody hands in. */
 const NOT_DOCUMENTS = ["**/Thumbs.db", "**/desktop.ini", "**/~$*"];
 
-/**
- * The documents that the arguments name, in the order given; files of a folder or pattern in the order of their names, so
- * that the same files give the same report on every system. A file that is named twice is handed in once.
- */
+/** A document that an argument names; nothing of it has been read yet. */
+export type NamedDocument = Pick<GivenDocument, "name" | "path">;
+
+/** The documents of `findDocuments`, each with its digest. */
 export async function gatherDocuments(
   names: readonly string[],
   terminal: Terminal,
   scratchFolder: string,
 ): Promise<readonly GivenDocument[]> {
+  const documents: GivenDocument[] = [];
+  for (const document of await findDocuments(names, terminal, scratchFolder)) documents.push(await given(document));
+  return documents;
+}
+
+/**
+ * The documents that the arguments name, in the order given; files of a folder or pattern in the order of their names, so
+ * that the same files give the same report on every system. A file that is named twice is handed in once.
+ */
+export async function findDocuments(
+  names: readonly string[],
+  terminal: Terminal,
+  scratchFolder: string,
+): Promise<readonly NamedDocument[]> {
   const paths: string[] = [];
   for (const name of names) paths.push(...(name === "-" ? ["-"] : await filesNamed(name, terminal.folder)));
 
@@ -28,13 +42,14 @@ export async function gatherDocuments(
     if (!real.has(key)) real.set(key, path);
   }
   const unique = [...real.values()];
-  const basenames = unique.map((path) => basename(path));
+  const sharing = new Map<string, number>();
+  for (const path of unique) sharing.set(basename(path), (sharing.get(basename(path)) ?? 0) + 1);
   return Promise.all(
-    unique.map(async (path, index) => {
+    unique.map(async (path) => {
       if (path === "-") return standardInput(terminal, join(scratchFolder, "standard-input"));
-      const name = basenames[index]!;
-      const clashes = basenames.indexOf(name) !== basenames.lastIndexOf(name);
-      return given(path, clashes ? relative(terminal.folder, path).split(sep).join("/") : name);
+      const name = basename(path);
+      const clashes = sharing.get(name)! > 1;
+      return { path, name: clashes ? relative(terminal.folder, path).split(sep).join("/") : name };
     }),
   );
 }
@@ -55,14 +70,15 @@ function byCodePoint(left: string, right: string): number {
   return left < right ? -1 : left > right ? 1 : 0;
 }
 
-async function given(path: string, name: string): Promise<GivenDocument> {
+/** A document with the digest that it is known by. */
+export async function given({ path, name }: NamedDocument): Promise<GivenDocument> {
   const hash = createHash("sha256");
   for await (const chunk of createReadStream(path)) hash.update(chunk as Uint8Array);
   return { name, mediaType: "application/octet-stream", sha256: hash.digest("hex"), path };
 }
 
 /** Readers open files, because they may be other processes; so standard input becomes one for the time of the command. */
-async function standardInput({ stdin }: Terminal, path: string): Promise<GivenDocument> {
+async function standardInput({ stdin }: Terminal, path: string): Promise<NamedDocument> {
   await pipeline(stdin, createWriteStream(path, { mode: 0o600 }));
-  return given(path, "standard input");
+  return { name: "standard input", path };
 }

@@ -6,22 +6,25 @@ export const REDUCE_FORMATS = ["text", "json", "html"] as const;
 export type ReduceFormat = (typeof REDUCE_FORMATS)[number];
 
 export interface ReduceOptions {
-  readonly file: string;
+  readonly documents: readonly string[];
   readonly format: ReduceFormat;
   readonly output?: string;
   /** What the record itself does not say of the piece. What it says wins. */
   readonly known: Specimen;
 }
 
-export const REDUCE_USAGE = `Usage: heatgate reduce <file> [--format name] [--output path] [--area mm2 ...]
+export const REDUCE_USAGE = `Usage: heatgate reduce <documents...> [--format name] [--output path] [--area mm2 ...]
 
 Reduces raw test records: tensile curves (ISO 6892-1, ASTM E8), pendulum tables (ISO 148-1, ASTM E23), and
 transition curves from impact results at several temperatures. Every value is shown with its work.
 
-  <file>                     CSV, TSV or workbook; - reads standard input
+  <documents...>             CSV, TSV or workbooks: files, folders, patterns, or - for standard input
   -f, --format name          ${REDUCE_FORMATS.join(", ")} (default: text)
   -o, --output path          write there instead of to standard output
   -h, --help                 this text
+
+Several documents are read and written one after the other: as text one below the other, as JSON one report a line,
+as HTML one page each into the folder that --output names.
 
 What the record's own lines do not say of the tensile piece can be given (lengths in mm, area in mm2):
       --area, --diameter, --width, --thickness        original section
@@ -29,7 +32,8 @@ What the record's own lines do not say of the tensile piece can be given (length
       --final-length, --final-area                    Lu and Su
       --heat, --material
 
-Exit codes: 0 something was reduced; 2 usage or internal error; 3 there was nothing to reduce.`;
+Exit codes: 0 every document gave something; 2 usage or internal error; 3 a document could not be read or held
+nothing to reduce.`;
 
 const SIZES = {
   area: "areaMm2",
@@ -55,13 +59,17 @@ export function readReduceOptions(args: readonly string[]): ReduceOptions {
       ...sizes,
     },
   });
-  const [file, ...more] = positionals;
-  if (file === undefined || more.length > 0) throw new UsageError("name one file.");
+  if (positionals.length === 0) throw new UsageError("name at least one document.");
   const given = values as Readonly<Record<string, string | undefined>>;
   const format = REDUCE_FORMATS.find((name) => name === given.format);
   if (!format) throw new UsageError(`there is no format ${given.format}; choose one of ${REDUCE_FORMATS.join(", ")}.`);
   const { output } = given;
-  return { file, format, known: knownOf(given), ...(output !== undefined && output !== "-" && { output }) };
+  return {
+    documents: positionals,
+    format,
+    known: knownOf(given),
+    ...(output !== undefined && output !== "-" && { output }),
+  };
 }
 
 function knownOf(given: Readonly<Record<string, string | undefined>>): Specimen {

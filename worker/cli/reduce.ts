@@ -1,94 +1,85 @@
-import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { basename, join, resolve } from "node:path";
-import { buffer } from "node:stream/consumers";
+import { mkdtemp, rm } from "node:fs/promises";
+import { availableParallelism, tmpdir } from "node:os";
+import { join } from "node:path";
 import type { ReadDocument } from "../../core/recogniser/cells.js";
 import { recognise } from "../../core/recogniser/recognise.js";
 import { reduceCurves, reduceTable } from "../../core/reduction/reduce-records.js";
 import type { Specimen } from "../../core/reduction/tensile/record.js";
-import { renderReductionHtml } from "../../core/report/reduction/reduction-html.js";
-import {
-  buildReductionReport,
-  type ReductionInput,
-  type ReductionReport,
-} from "../../core/report/reduction/reduction-report.js";
-import { renderReductionText } from "../../core/report/reduction/reduction-text.js";
-import { createReader } from "../readers/read-document.js";
-import { REDUCE_USAGE, type ReduceFormat, readReduceOptions } from "./reduce-options.js";
-import { type Command, EXIT, type Terminal, UsageError, write } from "./terminal.js";
+import { buildReductionReport, type ReductionInput } from "../../core/report/reduction/reduction-report.js";
+import { createReader, type DocumentReader, type ReadResult } from "../readers/read-document.js";
+import { findDocuments, given, type NamedDocument } from "./gather-documents.js";
+import { REDUCE_USAGE, readReduceOptions } from "./reduce-options.js";
+import { openReductionOutput } from "./reduction-output.js";
+import { type Command, EXIT, write } from "./terminal.js";
 
-/** Raw test records in, properties out, with every step shown. */
+/** Raw test records in, properties out, with every step shown. Of many documents only two are in memory at any time. */
 export const reduce: Command = {
   usage: REDUCE_USAGE,
   async run(args, terminal) {
     const options = readReduceOptions(args);
     const scratchFolder = await mkdtemp(join(tmpdir(), "heatgate-reduce-"));
     try {
-      const path = await pathOf(options.file, terminal, scratchFolder);
-      const document = await readDocument(path, options.file);
-      const input = {
-        document: { name: nameOf(options.file), sha256: await sha256(path) },
-        ...reduced(document, options.known),
-      };
-      const report = buildReductionReport(input);
-      const text = FACES[options.format](report, input);
-      if (options.output === undefined) await write(terminal.stdout, text);
-      else await writeFile(resolve(terminal.folder, options.output), text);
-      return report.curves.length + report.impact.length > 0 ? EXIT.pass : EXIT.undetermined;
+      const documents = await findDocuments(options.documents, terminal, scratchFolder);
+      const output = await openReductionOutput(documents.length, options, terminal);
+      let wanting = 0;
+      for await (const { document, result } of readInTurn(documents)) {
+        if (!result.ok) {
+          wanting++;
+          await write(terminal.stderr, `${document.name} can't be read: ${result.problem.message}\n`);
+          continue;
+        }
+        const { name, sha256 } = await given(document);
+        const input = { document: { name, sha256 }, ...reduced(result.document, options.known) };
+        const report = buildReductionReport(input);
+        if (report.curves.length + report.impact.length === 0) wanting++;
+        await output.take(report, input);
+      }
+      await output.close();
+      return wanting === 0 ? EXIT.pass : EXIT.undetermined;
     } finally {
       await rm(scratchFolder, { recursive: true, force: true });
     }
   },
 };
 
-const FACES: Readonly<Record<ReduceFormat, (report: ReductionReport, input: ReductionInput) => string>> = {
-  text: (report) => renderReductionText(report),
-  json: (report) => `${JSON.stringify(report, undefined, 2)}\n`,
-  html: renderReductionHtml,
-};
+/** A batch of small curves would spend more time on starting children than on reading. */
+const DOCUMENTS_PER_CHILD = 500;
 
-/** Curves and pendulum tables are reduced; what other tables give of finished impact results may still carry a transition curve. */
-function reduced(document: ReadDocument, known: Specimen): Omit<ReductionInput, "document"> {
-  const shown = document.tables.filter(({ hidden }) => !hidden);
-  const curves = reduceCurves({ ...document, tables: shown }, known);
-  const curveNames = new Set(curves.map(({ name }) => name));
-  const others = shown.filter(({ name }) => !curveNames.has(name));
-  const raw = others.map((table) => reduceTable(table, 0));
-  const finished = recognise({ ...document, tables: others.filter((_, index) => raw[index] === undefined) }, 0);
-  return {
-    curves,
-    impactHeats: [...raw.flatMap((table) => table?.heats ?? []), ...finished.heats],
-    doubts: raw.flatMap((table) => table?.doubts ?? []),
-  };
-}
-
-async function readDocument(path: string, name: string): Promise<ReadDocument> {
-  const reader = createReader({ children: 1 });
+/** While one document is worked on, the next is being read. */
+async function* readInTurn(documents: readonly NamedDocument[]) {
+  const children = Math.min(documents.length, 2, availableParallelism());
+  const reader = createReader({ children, documentsPerChild: DOCUMENTS_PER_CHILD });
   try {
-    const result = await reader.read(path, { name: nameOf(name), mediaType: "application/octet-stream" });
-    if (!result.ok) throw new UsageError(`${name} can't be read: ${result.problem.message}`);
-    return result.document;
+    let next = startReading(reader, documents[0]);
+    for (const [index, document] of documents.entries()) {
+      const result = await next!;
+      next = startReading(reader, documents[index + 1]);
+      yield { document, result };
+    }
   } finally {
     await reader.close();
   }
 }
 
-/** The reading process opens a file, so standard input becomes one for the time of the command. */
-async function pathOf(file: string, { stdin, folder }: Terminal, scratchFolder: string): Promise<string> {
-  if (file !== "-") return resolve(folder, file);
-  const path = join(scratchFolder, "standard-input");
-  await writeFile(path, await buffer(stdin), { mode: 0o600 });
-  return path;
+function startReading(reader: DocumentReader, document: NamedDocument | undefined): Promise<ReadResult> | undefined {
+  const reading = document && reader.read(document.path, { name: document.name, mediaType: UNKNOWN_TYPE });
+  // It is awaited in its turn; when the turn never comes, because the one before threw, that is what is to be told.
+  reading?.catch(() => undefined);
+  return reading;
 }
 
-function nameOf(file: string): string {
-  return file === "-" ? "standard input" : basename(file);
-}
+const UNKNOWN_TYPE = "application/octet-stream";
 
-async function sha256(path: string): Promise<string> {
-  const hash = createHash("sha256");
-  for await (const chunk of createReadStream(path)) hash.update(chunk as Uint8Array);
-  return hash.digest("hex");
+/** Curves and pendulum tables are reduced; what other tables give of finished impact results may still carry a transition curve. */
+function reduced(document: ReadDocument, known: Specimen): Omit<ReductionInput, "document"> {
+  const shown = document.tables.filter(({ hidden }) => !hidden);
+  const curves = shown.map((table) => reduceCurves(table, known));
+  const others = shown.filter((_, index) => curves[index]!.length === 0);
+  const raw = others.map((table) => reduceTable(table, 0));
+  const finished = recognise({ ...document, tables: others.filter((_, index) => raw[index] === undefined) }, 0);
+  return {
+    curves: curves.flat(),
+    impactHeats: [...raw.flatMap((table) => table?.heats ?? []), ...finished.heats],
+    doubts: raw.flatMap((table) => table?.doubts ?? []),
+  };
 }

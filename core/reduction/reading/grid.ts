@@ -40,9 +40,9 @@ export interface NumberBlock {
   readonly end: number;
 }
 
-/** The longest stretch of consecutive rows with at least two numbers and no words in them. */
-export function longestNumberBlock(grid: Grid): NumberBlock | undefined {
-  let best: NumberBlock | undefined;
+/** Every stretch of at least `fewestRows` consecutive rows with at least two numbers and no words in them, in their order. */
+export function numberBlocks(grid: Grid, fewestRows: number): NumberBlock[] {
+  const blocks: NumberBlock[] = [];
   let first = -1;
   let lastRow = -2;
   const rows = grid.rowStarts.length - 1;
@@ -50,13 +50,13 @@ export function longestNumberBlock(grid: Grid): NumberBlock | undefined {
     const row = i < rows ? grid.cells[grid.rowStarts[i]!]!.row : -2;
     const numeric = i < rows && isNumberRow(grid, i);
     if (first >= 0 && (!numeric || row !== lastRow + 1)) {
-      if (!best || i - first > best.end - best.first) best = { first, end: i };
+      if (i - first >= fewestRows) blocks.push({ first, end: i });
       first = -1;
     }
     if (numeric && first < 0) first = i;
     lastRow = row;
   }
-  return best;
+  return blocks;
 }
 
 function isNumberRow(grid: Grid, row: number): boolean {

@@ -16,15 +16,18 @@ export interface HeaderLine {
 /** Names longer than this are sentences. */
 const LONGEST_NAME = 100;
 
-/** Reads the rows before entry `end` of the grid as header lines. Several pairs may share a row. */
-export function readHeaderLines(grid: Grid, end: number): HeaderLine[] {
+/** Reads the grid's rows from entry `first` up to but not including `end` as header lines. Several pairs may share a row. */
+export function readHeaderLines(grid: Grid, end: number, first = 0): HeaderLine[] {
   const lines: HeaderLine[] = [];
-  for (let row = 0; row < end; row++)
-    lines.push(...linesOfRow(cellsOfRow(grid, row).filter(({ text }) => text !== "")));
+  for (let row = first; row < end; row++) lines.push(...linesOfRow(filledCells(grid, row)));
   return lines;
 }
 
-function linesOfRow(cells: readonly Cell[]): HeaderLine[] {
+export function filledCells(grid: Grid, row: number): Cell[] {
+  return cellsOfRow(grid, row).filter(({ text }) => text !== "");
+}
+
+export function linesOfRow(cells: readonly Cell[]): HeaderLine[] {
   const lines: HeaderLine[] = [];
   for (let i = 0; i < cells.length; i++) {
     const cell = cells[i]!;
@@ -45,7 +48,7 @@ function linesOfRow(cells: readonly Cell[]): HeaderLine[] {
   return lines.filter(({ name }) => name !== "" && name.length <= LONGEST_NAME);
 }
 
-function lineFrom(rawName: string, rawValue: string, rawUnit: string, cell: Cell): HeaderLine {
+export function lineFrom(rawName: string, rawValue: string, rawUnit: string, cell: Cell): HeaderLine {
   const { name, unit: unitInName } = splitUnit(rawName.replace(/[:=]\s*$/, "").replace(/^.*[:=]\s*(?=\S)/, ""));
   const { value, unit: unitInValue } = splitValue(rawValue);
   return { name: name.toLowerCase().trim(), value, unit: rawUnit || unitInValue || unitInName, cell };

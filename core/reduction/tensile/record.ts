@@ -73,5 +73,8 @@ export interface TensileRecord {
   readonly place: Place;
   readonly lastPlace: Place;
   readonly notes: readonly string[];
-  readonly doubts: readonly PlacedDoubt[];
+  readonly doubts: readonly RecordDoubt[];
 }
+
+/** Something seen while the record was read, and what must not decide because of it. */
+export type RecordDoubt = PlacedDoubt & { readonly affects: readonly Quantity[] };

@@ -1,6 +1,7 @@
 import { type Decimal, decimal, formatDecimal, parseDecimal } from "../../quantity/decimal.js";
-import { kindOf, type Quantity } from "../../quantity/quantity.js";
-import { roundHalfEven, roundToMultiple } from "../../quantity/round.js";
+import { type Quantity, reportUnit } from "../../quantity/quantity.js";
+import { roundToMultiple } from "../../quantity/round.js";
+import { reportedByTestStandard } from "../../quantity/test-standard-rounding.js";
 
 /** Digits kept of a reduced value: far finer than any test can tell, coarse enough to be read. */
 const KEPT_PLACES = 4;
@@ -12,22 +13,16 @@ export function keptDecimal(value: number): Decimal {
   return kept;
 }
 
-const STEPS: Partial<Record<Quantity, Decimal>> = {
-  Z: decimal("1"),
-  E: decimal("0.1"),
-  toughness: decimal("0.1"),
-  resilience: decimal("0.001"),
-};
+/** Areas under a curve are in no standard: they are given to what they are good for. */
+const OWN_STEPS: Partial<Record<Quantity, Decimal>> = { toughness: decimal("0.1"), resilience: decimal("0.001") };
 
-/**
- * A result as ISO 6892-1:2019, clause 22, reports it: strengths to 1 MPa, elongations to 0.5 %, Z to 1 %, modulus to 0.1 GPa.
- * The energies are not in the standard; they are given to what the area under a curve is good for. Ties go to the even neighbour:
- * the clause refers to ISO 80000-1, which leaves the choice, and prefers that one.
- */
+/** A result as ISO 6892-1 has it reported, with the rules' steps from where the judge takes them, too. */
 export function roundResult(quantity: Quantity, value: Decimal): Decimal {
-  const step = STEPS[quantity];
-  if (step) return roundToMultiple(value, step);
-  return kindOf(quantity) === "strength" ? roundHalfEven(value, 0) : roundToMultiple(value, decimal("0.5"));
+  const own = OWN_STEPS[quantity];
+  if (own) return roundToMultiple(value, own);
+  const reported = reportedByTestStandard(quantity, { value, unit: reportUnit(quantity) }, "ISO 6892-1");
+  if (!reported) throw new Error(`no tensile record gives ${quantity}`);
+  return reported.value;
 }
 
 export function printResult(

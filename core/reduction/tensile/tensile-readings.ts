@@ -21,8 +21,9 @@ export function tensileHeat(
   const named = heatOfRecord(record.specimen.heat, id?.value, evidence);
   const readings = reduction.results.map((result) => toReading(record, result, reduction.doubts, evidence));
   const doubts = [
-    ...record.doubts.map(({ place, ...doubt }) => ({
-      ...doubt,
+    ...record.doubts.map(({ code, message, place }) => ({
+      code,
+      message,
       evidence: place ? { ...place, document: documentIndex } : evidence,
       heat: named.heat.value,
     })),
@@ -53,9 +54,8 @@ function toReading(
   const { specimen } = record;
   const { unrounded, rounded } = printResult(result.quantity, result.value);
   const because = [
-    ...doubtsOn(result.quantity, doubts),
+    ...doubtsOn(result.quantity, [...record.doubts, ...doubts]),
     ...(result.doubtful ? [result.doubtful] : []),
-    ...record.doubts.filter(({ code }) => code === "decimal-mark-uncertain").map(({ code }) => code),
   ];
   return {
     quantity: result.quantity,
@@ -76,6 +76,6 @@ function toReading(
   };
 }
 
-function doubtsOn(quantity: Quantity, doubts: readonly CurveDoubt[]): string[] {
+function doubtsOn(quantity: Quantity, doubts: readonly Pick<CurveDoubt, "code" | "affects">[]): string[] {
   return doubts.filter(({ affects }) => affects.includes(quantity)).map(({ code }) => code);
 }

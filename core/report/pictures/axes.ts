@@ -27,8 +27,8 @@ const AXIS = "#3d434b";
 /** Frame, light grid, tick labels and the names of both axes. Without a name the lower axis has no numbers: its places have words. */
 export function axes(plot: Plot, xName: string | undefined, yName: string): Svg {
   const { x, y } = plot;
-  const vertical = xName === undefined ? [] : ticksOf(x.low, x.high, Math.max(3, Math.round((x.end - x.start) / 85)));
-  const horizontal = ticksOf(y.low, y.high, Math.max(3, Math.round((y.start - y.end) / 50)));
+  const vertical = xName === undefined ? [] : ticksOf(x.low, x.high);
+  const horizontal = ticksOf(y.low, y.high);
   const longest = Math.max(2, ...horizontal.map((tick) => tickLabel(tick).length));
   return group(
     ...vertical.map((tick) => xTick(plot, tick)),

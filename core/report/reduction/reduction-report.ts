@@ -126,7 +126,9 @@ function curveReport({ name, record, reduction }: ReducedCurve): CurveReport {
     }),
     results: reduction.results.map((result) => {
       const { rounded, unrounded } = printResult(result.quantity, result.value);
-      const touched = reduction.doubts.filter(({ affects }) => affects.includes(result.quantity));
+      const touched = [...record.doubts, ...reduction.doubts].filter(({ affects }) =>
+        affects.includes(result.quantity),
+      );
       return {
         quantity: result.quantity,
         reported: rounded,
@@ -140,8 +142,7 @@ function curveReport({ name, record, reduction }: ReducedCurve): CurveReport {
     stated: record.stated.map(({ quantity, printed, value }) => ({ quantity, printed, value: significant(value, 8) })),
     notes: reduction.notes,
     doubts: [
-      ...record.doubts.map(({ code, message }) => ({ code, message, affects: [] })),
-      ...reduction.doubts.map(({ code, message, affects }) => ({ code, message, affects })),
+      ...[...record.doubts, ...reduction.doubts].map(({ code, message, affects }) => ({ code, message, affects })),
     ],
   };
 }

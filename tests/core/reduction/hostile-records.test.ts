@@ -90,7 +90,7 @@ test("any cells under the headings of a curve or of a pendulum table: a report a
         const certificate = reduceRecords(document, 0);
         const input = {
           document: { name: "x", sha256: "0" },
-          curves: reduceCurves(document),
+          curves: document.tables.flatMap((table) => reduceCurves(table)),
           impactHeats: certificate?.heats ?? [],
           doubts: certificate?.doubts ?? [],
         };

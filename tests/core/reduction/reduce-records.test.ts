@@ -211,3 +211,82 @@ describe("a pendulum table", () => {
     expect(small.heats[0]!.readings.find(({ quantity }) => quantity === "SFA")?.printed).toBe("90");
   });
 });
+
+describe("several pieces in one table", () => {
+  /** Two bars of the invented steel beside each other, the second shorter and, by `share`, stronger. */
+  function beside(share: number, titles: readonly string[]): string[] {
+    const rows = Array.from({ length: 700 }, (_, i) => {
+      const strain = i < 500 ? i * 4e-5 : 0.02 + (i - 500) * (0.53 / 200);
+      const stress = austeniticStress(strain);
+      const second = i < 650 ? `${(strain * 100).toFixed(5)};${(stress * share).toFixed(3)}` : ";";
+      return `${(strain * 100).toFixed(5)};${stress.toFixed(3)};${second}`;
+    });
+    return [...titles, "Strain %;Stress MPa;Strain %;Stress MPa", ...rows];
+  }
+  const strengths = (certificate: Certificate) =>
+    certificate.heats.map(({ heat, readings }) => {
+      const strength = readings.find(({ quantity }) => quantity === "Rm")!;
+      return [heat.value, strength.test, strength.printed, strength.evidence, strength.confidence];
+    });
+
+  test.each([
+    ["a name over each, the heat for both", ["Heat;H4471", "T-1;;T-2"]],
+    ["one name at the left and a value over each", ["Heat;H4471;;H4471", "Specimen;T-1;;T-2"]],
+    ["name and value over each", ["Heat;H4471;Heat;H4471", "Specimen;T-1;Specimen;T-2"]],
+  ])("side by side, %s: each is reduced by itself", (_what, titles) => {
+    const certificate = reduce(beside(1.1, titles))!;
+    const line = titles.length + 2;
+    expect(strengths(certificate)).toEqual([
+      ["H4471", "T-1", "620", { document: 3, line, column: 1 }, 1],
+      ["H4471", "T-2", "682", { document: 3, line, column: 3 }, 1],
+    ]);
+    expect(certificate.doubts).toEqual([]);
+  });
+
+  test("side by side, with a line that cannot be told apart: it is left out and said", () => {
+    const certificate = reduce(beside(1.1, ["Heat;H4471", "T-1;;T-2", "Width;12.5;12.4;12.3"]))!;
+    expect(certificate.doubts.map(({ code }) => code)).toEqual(["header-line-unclear", "header-line-unclear"]);
+    expect(strengths(certificate).map(([, test]) => test)).toEqual(["T-1", "T-2"]);
+  });
+
+  const single = (share: number) =>
+    beside(1, []).map((line, index) => {
+      const [strain, stress] = line.split(";");
+      return index === 0 ? `${strain};${stress}` : `${strain};${(Number(stress) * share).toFixed(3)}`;
+    });
+
+  test("one under another, each under its own lines", () => {
+    const certificate = reduce([
+      ...["Heat;H4471", "Specimen;T-1", ...single(1)],
+      ...["Heat;H4480", "Specimen;T-2", ...single(0.9)],
+    ])!;
+    expect(strengths(certificate).map(([heat, test, printed]) => [heat, test, printed])).toEqual([
+      ["H4471", "T-1", "620"],
+      ["H4480", "T-2", "558"],
+    ]);
+    expect(certificate.doubts).toEqual([]);
+  });
+
+  test.each([
+    ["words", ["stopped by operator;"]],
+    ["the headings again", ["Strain %;Stress MPa"]],
+  ])("a curve interrupted by %s decides nothing", (_what, between) => {
+    const rows = single(1);
+    const certificate = reduce(["Heat;H4471", ...rows.slice(0, 600), ...between, ...rows.slice(600)])!;
+    expect(certificate.doubts.map(({ code }) => code)).toEqual(["record-interrupted"]);
+    for (const { confidence } of certificate.heats[0]!.readings) expect(confidence).toBeLessThan(0.85);
+  });
+
+  test("two different columns of stress over one strain decide nothing; the same one in another unit does no harm", () => {
+    const rows = single(1);
+    const withSecond = (heading: string, factor: number) => [
+      "Heat;H4471",
+      `${rows[0]};${heading}`,
+      ...rows.slice(1).map((line) => `${line};${(Number(line.split(";")[1]) * factor).toFixed(4)}`),
+    ];
+    const different = reduce(withSecond("Stress MPa", 1.1))!;
+    expect(different.doubts.map(({ code }) => code)).toEqual(["columns-ambiguous"]);
+    for (const { confidence } of different.heats[0]!.readings) expect(confidence).toBeLessThan(0.85);
+    expect(reduce(withSecond("Stress ksi", 1 / 6.894757))!.doubts).toEqual([]);
+  });
+});

@@ -69,8 +69,8 @@ describe("heatgate reduce", () => {
   });
 
   test.each([
-    [["reduce"], "name one file"],
-    [["reduce", "a.csv", "b.csv"], "name one file"],
+    [["reduce"], "name at least one document"],
+    [["reduce", "a.csv", "b.csv"], "no file, folder or match for a.csv"],
     [["reduce", "a.csv", "--area", "-3"], "--area"],
     [["reduce", "a.csv", "--area=0"], "no number above zero"],
     [["reduce", "a.csv", "--format", "pdf"], "there is no format"],
