@@ -12,7 +12,7 @@ test.each<[what: string, values: readonly number[], from: number | undefined, ra
 });
 
 test("every axis ends in numbers that are shown, around all its values", () => {
-  const value = fc.double({ min: -1e6, max: 1e6, noNaN: true, noDefaultInfinity: true });
+  const value = fc.integer({ min: -1e9, max: 1e9 }).map((thousandths) => thousandths / 1000);
   fc.assert(
     fc.property(fc.array(value, { minLength: 1 }), fc.option(fc.constant(0), { nil: undefined }), (values, from) => {
       const [low, high] = niceRange(values, from);
