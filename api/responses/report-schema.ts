@@ -16,13 +16,16 @@ export const outcomeSchema = z.enum(OUTCOMES).meta({
 const document = {
   document: z.int().nonnegative().meta({ description: "Position in the report's documents, from 0" }),
 };
+const box = z.tuple([z.number(), z.number(), z.number(), z.number()]).readonly();
+const placeSchema = z.union([
+  z.strictObject({ page: z.int(), box }),
+  z.strictObject({ sheet: text, cell: text }),
+  z.strictObject({ line: z.int(), column: z.int() }),
+  z.strictObject({ pointer: text }),
+]);
 const evidenceSchema = z
   .union([
-    z.strictObject({
-      ...document,
-      page: z.int(),
-      box: z.tuple([z.number(), z.number(), z.number(), z.number()]).readonly(),
-    }),
+    z.strictObject({ ...document, page: z.int(), box }),
     z.strictObject({ ...document, sheet: text, cell: text }),
     z.strictObject({ ...document, line: z.int(), column: z.int() }),
     z.strictObject({ ...document, pointer: text }),
@@ -66,13 +69,25 @@ const readingSchema = z
   })
   .meta({ id: "Reading" });
 
-const findingSchema = z
+const earlierReadingSchema = z
+  .strictObject({
+    quantity: text,
+    value: text,
+    printed: text,
+    submission: text,
+    document: z.strictObject({ name: text, sha256, issuer: maybe(text) }),
+    place: placeSchema,
+  })
+  .meta({ id: "EarlierReading", description: "What an earlier submission of the same heat had, and where it stood." });
+
+export const findingSchema = z
   .strictObject({
     outcome: outcomeSchema,
     reason: maybe(z.enum(UNDETERMINED_REASONS)),
     quantity: text,
     zone: maybe(z.enum(["base", "weld", "haz"])),
     readings: z.array(z.int().positive()).readonly(),
+    earlier: maybe(z.array(earlierReadingSchema).readonly()),
     judged: maybe(text),
     unit: maybe(text),
     limit: maybe(z.strictObject({ id: text, min: maybe(text), max: maybe(text), unit: text })),
@@ -92,6 +107,18 @@ const findingSchema = z
   })
   .meta({ id: "Finding", description: "One limit held against its readings." });
 
+const computedSchema = z.strictObject({
+  name: text,
+  value: text,
+  unit: text,
+  low: maybe(text.nullable()),
+  high: maybe(text.nullable()),
+  expression: text,
+  source: text,
+  notReported: maybe(texts),
+  cautions: maybe(texts),
+});
+
 const heatSchema = z.strictObject({
   heat: text,
   verdict: outcomeSchema,
@@ -99,6 +126,8 @@ const heatSchema = z.strictObject({
   product: maybe(z.strictObject({ form: maybe(text), thickness: maybe(text), condition: maybe(text) })),
   readings: z.array(readingSchema).readonly(),
   findings: z.array(findingSchema).readonly(),
+  computed: maybe(z.array(computedSchema).readonly()),
+  hints: maybe(z.array(z.strictObject({ message: text, restsOn: text })).readonly()),
 });
 
 const documentSchema = z.strictObject({
@@ -123,12 +152,17 @@ export const reportSchema = z
     requirement: z.strictObject({ name: text, digest: text }).nullable(),
     documents: z.array(documentSchema).readonly(),
     heats: z.array(heatSchema).readonly(),
+    corrections: maybe(z.strictObject({ by: text, date: text, items: z.int() })),
     library: z.array(z.strictObject({ id: text, digest: text })).readonly(),
     cautions: texts,
   })
   .meta({ id: "Report", description: "Canonical JSON (RFC 8785); its SHA-256 is the ETag." });
 
-// The compiler holds the promise to what core really writes: a field added there and not here does not compile.
+// The compiler holds the promise to what core really writes: a field added there and not here does not compile. A field that
+// may be absent would slip through the first comparison, hence the second.
 type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : never) : never;
-true satisfies Same<DeepReadonly<z.infer<typeof reportSchema>>, DeepReadonly<Report>>;
 type DeepReadonly<T> = T extends object ? { readonly [Key in keyof T]: DeepReadonly<T[Key]> } : T;
+type DeepRequired<T> = T extends object ? { readonly [Key in keyof T]-?: DeepRequired<T[Key]> } : T;
+type Promised = z.infer<typeof reportSchema>;
+true satisfies Same<DeepReadonly<Promised>, DeepReadonly<Report>>;
+true satisfies Same<DeepRequired<Promised>, DeepRequired<Report>>;

@@ -1,5 +1,6 @@
 import type { Certificate } from "../certificate/certificate.js";
 import { applyCorrections, type Corrections, correctionsOfUnread } from "../certificate/corrections.js";
+import type { EarlierHeat } from "../certificate/earlier-reading.js";
 import type { Doubt } from "../certificate/evidence.js";
 import { joinHeats, normaliseHeatNumber } from "../certificate/join-heats.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
@@ -8,6 +9,7 @@ import { formatDecimal } from "../quantity/decimal.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
 import type { Requirement } from "../requirement/requirement.js";
 import { acrossHeatsContradictions } from "../verdict/consistency/across-heats.js";
+import { earlierContradictions } from "../verdict/consistency/earlier-heats.js";
 import type { Outcome } from "../verdict/finding.js";
 import { type JudgedHeat, judgeHeat } from "../verdict/judge-heat.js";
 import type { Judgement } from "../verdict/judgement.js";
@@ -46,11 +48,19 @@ export interface ReportInput {
   readonly library: Library;
   /** What a named person confirmed or corrected after looking at the documents. */
   readonly corrections?: Corrections;
+  /** What was handed in of the same heats before; the batch command knows of nothing. */
+  readonly earlier?: readonly EarlierHeat[];
 }
 
 /** Joins the documents by heat, judges each heat, and writes the report: same inputs, same report. */
-export function buildReport({ documents: given, requirement, library, corrections }: ReportInput): Report {
-  const documents = corrections ? given.map((document, index) => corrected(document, index, corrections)) : given;
+export function buildReport({
+  documents: given,
+  requirement,
+  library,
+  corrections,
+  earlier = [],
+}: ReportInput): Report {
+  const documents = correctedDocuments(given, corrections);
   const read = documents.flatMap((document, index) =>
     document.content.kind === "certificate" ? [{ document: index, certificate: document.content.certificate }] : [],
   );
@@ -71,9 +81,16 @@ export function buildReport({ documents: given, requirement, library, correction
   const across = acrossHeatsContradictions(
     judged.map(({ heat, judged: { evidence } }) => ({ heat: heat.heat, readings: evidence.readings })),
   );
-  const heats = judged.map(({ heat, judged: result }) =>
-    reportHeat(heat, result, across.get(heat.heat) ?? [], requirement?.value ?? null),
-  );
+  const issuerOf = (document: number) =>
+    read.find((candidate) => candidate.document === document)?.certificate.issuer?.value;
+  const heats = judged.map(({ heat, judged: result }) => {
+    const before = earlier.find((candidate) => candidate.heat === normaliseHeatNumber(heat.heat))?.readings ?? [];
+    const beyond = [
+      ...(across.get(heat.heat) ?? []),
+      ...earlierContradictions(result.evidence.readings, before, issuerOf),
+    ];
+    return reportHeat(heat, result, beyond, requirement?.value ?? null);
+  });
 
   return {
     report: 1,
@@ -87,6 +104,14 @@ export function buildReport({ documents: given, requirement, library, correction
     library: usedGrades(judged.flatMap(({ judged: { grades } }) => grades)),
     cautions: CAUTIONS,
   };
+}
+
+/** The documents as a person corrected them. */
+export function correctedDocuments(
+  documents: readonly JudgedDocument[],
+  corrections: Corrections | undefined,
+): readonly JudgedDocument[] {
+  return corrections ? documents.map((document, index) => corrected(document, index, corrections)) : documents;
 }
 
 function corrected(document: JudgedDocument, index: number, corrections: Corrections): JudgedDocument {
@@ -112,13 +137,14 @@ function concerns(doubt: Doubt, heat: JoinedHeat): boolean {
 function reportHeat(
   heat: JoinedHeat,
   judged: JudgedHeat,
-  across: readonly Judgement[],
+  /** What only a look at other heats and other submissions shows. */
+  beyond: readonly Judgement[],
   requirement: Requirement | null,
 ): ReportHeat {
   const { readings } = judged.evidence;
   const computed = reportComputed(readings);
   const hints = reportHints(readings, requirement);
-  const judgements = [...judged.judgements, ...across];
+  const judgements = [...judged.judgements, ...beyond];
   const product = reportProduct(judged.evidence.facts);
   return {
     heat: heat.heat,

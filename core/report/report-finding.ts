@@ -14,6 +14,7 @@ export function reportFinding(judgement: Judgement): Finding {
     quantity: judgement.quantity,
     ...(judgement.zone && { zone: judgement.zone }),
     readings: judgement.readings.map((reading) => reading.id),
+    ...(judgement.earlier && { earlier: judgement.earlier }),
     ...(judged && { judged: formatDecimal(judged) }),
     ...(unit !== undefined && { unit }),
     ...(limit && {

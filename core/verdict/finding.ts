@@ -1,4 +1,6 @@
 import type { Zone } from "../certificate/certificate.js";
+import type { EarlierReading } from "../certificate/earlier-reading.js";
+
 /** Worst first: one fail outweighs any number of passes, and an unknown outweighs a pass. */
 export const OUTCOMES = ["fail", "undetermined", "pass", "not-applicable"] as const;
 export type Outcome = (typeof OUTCOMES)[number];
@@ -36,6 +38,8 @@ export interface Finding {
   readonly zone?: Zone;
   /** Ids of the heat's readings that it rests on. */
   readonly readings: readonly number[];
+  /** What earlier submissions of the same client had in their place. */
+  readonly earlier?: readonly EarlierReading[];
   /** The value that was compared, after the rounding that applies. */
   readonly judged?: string;
   readonly unit?: string;

@@ -1,4 +1,5 @@
 import type { Reading, Zone } from "../certificate/certificate.js";
+import type { EarlierReading } from "../certificate/earlier-reading.js";
 import type { Known } from "../grades/grade.js";
 import type { Decimal } from "../quantity/decimal.js";
 import type { Unit } from "../quantity/unit.js";
@@ -44,6 +45,8 @@ export interface Judgement {
   /** Impact: where the test pieces were to be taken, also when none were found. */
   readonly zone?: Zone;
   readonly readings: readonly NumberedReading[];
+  /** Readings of earlier submissions that they are held against. */
+  readonly earlier?: readonly EarlierReading[];
   readonly judged?: Decimal;
   readonly unit?: Unit;
   readonly limit?: BoundLimit;

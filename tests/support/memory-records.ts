@@ -103,12 +103,13 @@ export class MemoryRecords implements Partial<Records> {
     return this.kept.get(id)?.report;
   }
 
-  async finish(id: string, report: FinishedReport): Promise<void> {
+  async finish(id: string, report: FinishedReport): Promise<boolean> {
     this.#settle(
       id,
       { state: "done", verdict: report.verdict, heats: report.heats, reportDigest: report.digest },
       report,
     );
+    return true;
   }
 
   async fail(id: string, failure: Failure): Promise<void> {

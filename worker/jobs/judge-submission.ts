@@ -1,6 +1,15 @@
+import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
+import type { JudgedDocument } from "../../core/report/build-report.js";
 import type { DocumentStore, Records, SubmissionRecord } from "../store/records.js";
+import { packEvidence } from "./pack-evidence.js";
 import { persist } from "./persist.js";
-import { type VerifiedReport, type Verifier, VerifierFault, verifyDocuments } from "./verify-documents.js";
+import {
+  judgeDocuments,
+  readDocuments,
+  type VerifiedReport,
+  type Verifier,
+  VerifierFault,
+} from "./verify-documents.js";
 
 export interface JudgeDeps {
   readonly records: Pick<Records, "markWorking" | "markInterrupted" | "getSubmission" | "finish" | "fail">;
@@ -8,6 +17,8 @@ export interface JudgeDeps {
   readonly verifier: Verifier;
   /** Starts that were never heard of again. */
   countStarts(id: string): Promise<number>;
+  /** What earlier submissions of the same client say of these heats. */
+  findEarlier(id: string, heats: readonly string[]): Promise<readonly EarlierHeat[]>;
   /** Runs one piece of work at a time in this process. */
   alone<Result>(work: () => Promise<Result>): Promise<Result>;
   /** How long to try to write down what became of it. */
@@ -52,9 +63,8 @@ async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   if (!submission) return { kind: "nothing-to-do" };
 
   try {
-    const report = await verifySubmission(deps, submission);
-    await persist(() => records.finish(id, report), deps.persistMs ?? PERSIST_MS);
-    return { kind: "done", report };
+    const documents = await readSubmission(deps, submission);
+    return { kind: "done", report: await judgeAndFinish(deps, submission, documents) };
   } catch (error) {
     if (error instanceof VerifierFault) {
       return failFor(
@@ -71,16 +81,37 @@ async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   }
 }
 
-async function verifySubmission(deps: JudgeDeps, submission: SubmissionRecord): Promise<VerifiedReport> {
+async function readSubmission(deps: JudgeDeps, { documents }: SubmissionRecord): Promise<readonly JudgedDocument[]> {
   const files = await Promise.all(
-    submission.documents.map(async (document) => ({ document, file: await deps.documents.checkOut(document.sha256) })),
+    documents.map(async (document) => ({ document, file: await deps.documents.checkOut(document.sha256) })),
   );
   try {
     const given = files.map(({ document, file }) => ({ ...document, path: file.path }));
-    return await verifyDocuments(deps.verifier, given, submission.requirement, submission.correction?.corrections);
+    return await readDocuments(deps.verifier, given);
   } finally {
     await Promise.all(files.map(({ file }) => file.release()));
   }
+}
+
+/** Each round means that another submission of one of the heats was finished meanwhile; so many at once are not normal. */
+const ROUNDS = 20;
+
+/** Judges knowing what was handed in of the same heats before, and once more where that changed before the report was kept. */
+async function judgeAndFinish(
+  deps: JudgeDeps,
+  { id, requirement, correction }: SubmissionRecord,
+  documents: readonly JudgedDocument[],
+): Promise<VerifiedReport> {
+  const judging = { requirement, corrections: correction?.corrections };
+  const evidence = await packEvidence(documents);
+  const alone = judgeDocuments(deps.verifier, documents, judging);
+  for (let round = 0; round < ROUNDS; round++) {
+    const earlier = await deps.findEarlier(id, alone.heatNumbers);
+    const report = earlier.length === 0 ? alone : judgeDocuments(deps.verifier, documents, { ...judging, earlier });
+    const finished = { ...report, evidence, earlier };
+    if (await persist(() => deps.records.finish(id, finished), deps.persistMs ?? PERSIST_MS)) return report;
+  }
+  throw new Error(`Submissions of the same heats as ${id} come in faster than they can be judged.`);
 }
 
 async function failFor(

@@ -1,13 +1,19 @@
 import type { RunningWork } from "../queue/queue.js";
+import { findEarlierReadings } from "../store/earlier-readings.js";
 import { countStarts } from "../store/progress.js";
 import type { WorkerDeps } from "../worker-deps.js";
-import { judgeSubmission } from "./judge-submission.js";
+import { type JudgeDeps, judgeSubmission } from "./judge-submission.js";
 import { observeJobs } from "./observe-jobs.js";
 import { createTurns } from "./turns.js";
 
 export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork {
   const { log, metrics } = deps;
-  const judgeDeps = { ...deps, countStarts: (id: string) => countStarts(deps.pool, id), alone: createTurns() };
+  const judgeDeps: JudgeDeps = {
+    ...deps,
+    countStarts: (id) => countStarts(deps.pool, id),
+    findEarlier: (id, heats) => findEarlierReadings(deps.pool, id, heats),
+    alone: createTurns(),
+  };
   return observeJobs(deps, "judge", concurrency, async (id, context) => {
     const started = performance.now();
     const outcome = await judgeSubmission(judgeDeps, id);

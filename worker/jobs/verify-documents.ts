@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import canonicalize from "canonicalize";
 import type { Certificate } from "../../core/certificate/certificate.js";
 import type { Corrections } from "../../core/certificate/corrections.js";
+import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
 import type { Library } from "../../core/grades/grade.js";
 import type { ReadDocument } from "../../core/recogniser/cells.js";
 import type { JudgedDocument, ReportInput } from "../../core/report/build-report.js";
@@ -33,6 +34,15 @@ export interface VerifiedReport {
   readonly digest: string;
   readonly verdict: Outcome;
   readonly heats: Readonly<Record<Outcome, number>>;
+  /** Heat numbers, in the report's order. */
+  readonly heatNumbers: readonly string[];
+}
+
+/** What documents are judged by, and what is known beside them. */
+export interface Judging {
+  readonly requirement: Requirement | null;
+  readonly corrections?: Corrections | undefined;
+  readonly earlier?: readonly EarlierHeat[];
 }
 
 /** Our own code failed on this input. It would again, so nobody should repeat the work. */
@@ -50,17 +60,32 @@ export async function verifyDocuments(
   requirement: Requirement | null,
   corrections?: Corrections,
 ): Promise<VerifiedReport> {
-  const judged = await readDocuments(verifier, documents);
+  return judgeDocuments(verifier, await readDocuments(verifier, documents), { requirement, corrections });
+}
+
+/** From documents that were read to the report. The same documents, judging and library give the same bytes. */
+export function judgeDocuments(
+  verifier: Verifier,
+  documents: readonly JudgedDocument[],
+  { requirement, corrections, earlier }: Judging,
+): VerifiedReport {
   const report = orFault(() =>
     verifier.buildReport({
-      documents: judged,
+      documents,
       requirement: requirement && { value: requirement, digest: `sha256:${sha256(canonicalJson(requirement))}` },
       library: verifier.library,
       ...(corrections && { corrections }),
+      ...(earlier && { earlier }),
     }),
   );
   const json = canonicalJson(report);
-  return { json, digest: sha256(json), verdict: report.verdict, heats: countHeats(report) };
+  return {
+    json,
+    digest: sha256(json),
+    verdict: report.verdict,
+    heats: countHeats(report),
+    heatNumbers: report.heats.map(({ heat }) => heat),
+  };
 }
 
 /** Every document read and recognised, or with the reason why it could not be. */

@@ -1,5 +1,6 @@
 import type pg from "pg";
 import { normaliseHeatNumber } from "../../core/certificate/join-heats.js";
+import { castReadings } from "../../core/report/cast-readings.js";
 import type { Report } from "../../core/report/report.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 import { isId } from "./new-id.js";
@@ -34,11 +35,13 @@ export type ListHeats = (filter: HeatFilter, limit: number, cursor?: string) => 
 /** Writes down a report's heats, in the transaction that stores the report. */
 export async function keepHeats(client: Queryable, submission: string, owner: string, report: Report): Promise<void> {
   const issuers = [...new Set(report.documents.flatMap(({ issuer }) => issuer ?? []))];
-  for (const [position, { heat, verdict }] of report.heats.entries()) {
+  for (const [position, reported] of report.heats.entries()) {
+    const { heat, verdict } = reported;
+    const cast = JSON.stringify(castReadings(submission, reported, report));
     await client.query(
-      `INSERT INTO heatgate.heat (submission, position, owner, heat, key, verdict, issuers)
-       VALUES ($1, $2, $3, $4, $5, $6, $7)`,
-      [submission, position, owner, heat, normaliseHeatNumber(heat), verdict, issuers],
+      `INSERT INTO heatgate.heat (submission, position, owner, heat, key, verdict, issuers, cast_analysis)
+       VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
+      [submission, position, owner, heat, normaliseHeatNumber(heat), verdict, issuers, cast],
     );
   }
 }

@@ -8,6 +8,7 @@ import * as decisions from "./migrations/0005-decisions.js";
 import * as heats from "./migrations/0006-heats.js";
 import * as sameContent from "./migrations/0007-same-content.js";
 import * as corrections from "./migrations/0008-corrections.js";
+import * as evidence from "./migrations/0009-evidence.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -19,6 +20,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0006-heats", sql: heats.sql },
   { name: "0007-same-content", sql: sameContent.sql },
   { name: "0008-corrections", sql: corrections.sql },
+  { name: "0009-evidence", sql: evidence.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -1,7 +1,9 @@
+import canonicalize from "canonicalize";
 import type pg from "pg";
 import type { Report } from "../../core/report/report.js";
 import type { WorkQueue } from "../queue/queue.js";
 import { appendAudit } from "./audit.js";
+import { findEarlierReadings } from "./earlier-readings.js";
 import { type EventOutcome, eventBody } from "./event-body.js";
 import { keepHeats } from "./heats.js";
 import { newId } from "./new-id.js";
@@ -47,8 +49,9 @@ export async function finish(
   publicUrl: string,
   id: string,
   report: FinishedReport,
-): Promise<void> {
-  await makeFinal(pool, queue, publicUrl, id, { type: "submission.done", report }, async (client) => {
+): Promise<boolean> {
+  const parsed = JSON.parse(report.json) as Report;
+  const update = async (client: Queryable) => {
     const { rows } = await client.query<FinalRow>(
       `UPDATE heatgate.submission
        SET state = 'done', finished_at = now(), touched_at = now(), verdict = $2, heats = $3, report_digest = $4
@@ -56,16 +59,29 @@ export async function finish(
       [id, report.verdict, JSON.stringify(report.heats), report.digest],
     );
     if (rows[0]) {
-      await client.query("INSERT INTO heatgate.report (submission, json, digest) VALUES ($1, $2, $3)", [
-        id,
-        report.json,
-        report.digest,
-      ]);
-      await keepHeats(client, id, rows[0].owner ?? "", JSON.parse(report.json) as Report);
+      await client.query(
+        "INSERT INTO heatgate.report (submission, json, digest, evidence, earlier) VALUES ($1, $2, $3, $4, $5)",
+        [id, report.json, report.digest, report.evidence ?? null, JSON.stringify(report.earlier ?? [])],
+      );
+      await keepHeats(client, id, rows[0].owner ?? "", parsed);
     }
     return rows[0];
-  });
+  };
+  const heats = parsed.heats.map(({ heat }) => heat);
+  const confirm = async (client: Queryable) => {
+    const earlier = await findEarlierReadings(client, id, heats);
+    if (canonicalize(earlier) !== canonicalize(report.earlier ?? [])) throw new EarlierReadingsChanged();
+  };
+  try {
+    await makeFinal(pool, queue, publicUrl, id, { type: "submission.done", report }, update, confirm);
+    return true;
+  } catch (error) {
+    if (error instanceof EarlierReadingsChanged) return false;
+    throw error;
+  }
 }
+
+class EarlierReadingsChanged extends Error {}
 
 export async function fail(
   pool: pg.Pool,
@@ -94,7 +110,10 @@ interface FinalRow {
 
 const FINAL_COLUMNS = "owner, callback_url, callback_secret, finished_at";
 
-/** The final state, its event and the event's delivery are one commit: none of them can exist without the others. */
+/**
+ * The final state, its event and the event's delivery are one commit: none of them can exist without the others. `confirm`
+ * throws when the outcome no longer holds; from it to the commit nobody else makes anything final.
+ */
 async function makeFinal(
   pool: pg.Pool,
   queue: WorkQueue,
@@ -102,6 +121,7 @@ async function makeFinal(
   id: string,
   outcome: EventOutcome,
   update: (client: Queryable) => Promise<FinalRow | undefined>,
+  confirm: (client: Queryable) => Promise<void> = async () => {},
 ): Promise<void> {
   const event = `evt_${newId()}`;
   const job = { queue: "deliver", subject: event, key: `${event}-0` } as const;
@@ -112,6 +132,7 @@ async function makeFinal(
 
     // Readers of the feed go by sequence. Without the lock a lower number could appear after a higher one was read.
     await client.query("SELECT pg_advisory_xact_lock($1)", [EVENT_ORDER_LOCK]);
+    await confirm(client);
     await client.query("INSERT INTO heatgate.event (id, submission, owner, type, body) VALUES ($1, $2, $3, $4, $5)", [
       event,
       id,

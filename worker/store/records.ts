@@ -1,4 +1,5 @@
 import type { Corrections } from "../../core/certificate/corrections.js";
+import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 
@@ -170,8 +171,11 @@ export interface Records {
   markWorking(id: string, startsAllowed: number): Promise<"started" | "final" | "given-up" | "unknown">;
   /** Takes back the count of a start that ended in an error instead of dying. */
   markInterrupted(id: string): Promise<void>;
-  /** Stores report, final state and the outgoing event in one transaction. A second call for one id changes nothing. */
-  finish(id: string, result: FinishedReport): Promise<void>;
+  /**
+   * Stores report, final state and the outgoing event in one transaction. A second call for one id changes nothing. False,
+   * and nothing stored: another submission of the same heats has come in between, and this one must be judged knowing it.
+   */
+  finish(id: string, result: FinishedReport): Promise<boolean>;
   fail(id: string, failure: Failure): Promise<void>;
   /** Resolves when the submission is final or the time is over, whichever is first; woken at once, not by polling alone. */
   waitUntilFinal(id: string, timeoutMs: number): Promise<SubmissionRecord | undefined>;
@@ -193,6 +197,10 @@ export interface FinishedReport {
   readonly digest: string;
   readonly verdict: Outcome;
   readonly heats: HeatCounts;
+  /** What earlier submissions say of the report's heats, as the judge was given it. */
+  readonly earlier?: readonly EarlierHeat[];
+  /** What was read, packed, to be judged again some day. */
+  readonly evidence?: Uint8Array;
 }
 
 export class BadCursor extends Error {

@@ -1,9 +1,8 @@
-import { add, compare, type Decimal, decimal, formatDecimal } from "../../quantity/decimal.js";
+import { add, compare, decimal, formatDecimal } from "../../quantity/decimal.js";
 import { isElement } from "../../quantity/quantity.js";
-import { roundHalfEven } from "../../quantity/round.js";
-import { convert } from "../../quantity/unit.js";
 import { analysisOf } from "../heat-evidence.js";
 import type { Judgement, NumberedReading } from "../judgement.js";
+import { castAnalysis, isSameValue, percent, percentText } from "./cast-analysis.js";
 import { contradiction } from "./contradiction.js";
 
 export function chemistryContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
@@ -11,9 +10,9 @@ export function chemistryContradictions(readings: readonly NumberedReading[]): r
   return [...twoChemistries(chemistry), ...aboveAll(chemistry)];
 }
 
-/** One melt has one heat analysis. Values that agree once the finer print is rounded to the coarser are the same. */
+/** One melt has one heat analysis. */
 function twoChemistries(chemistry: readonly NumberedReading[]): Judgement[] {
-  const heat = chemistry.filter((reading) => analysisOf(reading) === "heat" && reading.bound === undefined);
+  const heat = castAnalysis(chemistry);
   const differing = heat.flatMap((reading, index) => {
     const other = heat.slice(index + 1).find((later) => later.quantity === reading.quantity && !agree(reading, later));
     return other ? [[reading, other] as const] : [];
@@ -26,9 +25,7 @@ function twoChemistries(chemistry: readonly NumberedReading[]): Judgement[] {
 
 function agree(left: NumberedReading, right: NumberedReading): boolean {
   const [a, b] = [percent(left), percent(right)];
-  if (!a || !b) return true;
-  const places = Math.min(a.places, b.places);
-  return compare(roundHalfEven(a, places), roundHalfEven(b, places)) === 0;
+  return !a || !b || isSameValue(a, b);
 }
 
 const ALL = decimal("100");
@@ -50,13 +47,4 @@ function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
       .reduce(add, decimal("0"));
     return compare(sum, ALL) > 0 ? [contradiction(`the elements add up to ${formatDecimal(sum)} %`, exact)] : [];
   });
-}
-
-function percent(reading: NumberedReading): Decimal | undefined {
-  return convert(reading.value, reading.unit, "%");
-}
-
-function percentText(reading: NumberedReading): string {
-  const value = percent(reading);
-  return value ? `${formatDecimal(value)} %` : reading.printed;
 }

@@ -13,7 +13,11 @@ const SUBMISSION: SubmissionRecord = {
   tags: {},
 };
 
-const UNSUSPECTED = { countStarts: async () => 0, alone: <Result>(work: () => Promise<Result>) => work() };
+const UNSUSPECTED = {
+  countStarts: async () => 0,
+  findEarlier: async () => [],
+  alone: <Result>(work: () => Promise<Result>) => work(),
+};
 
 /** Records of one submission that count starts as the real ones do. */
 function oneSubmission() {
@@ -31,7 +35,7 @@ function oneSubmission() {
       },
       markInterrupted: async () => void kept.starts--,
       getSubmission: async () => SUBMISSION,
-      finish: async (_: string, report: FinishedReport) => void kept.reports.push(report),
+      finish: async (_: string, report: FinishedReport) => kept.reports.push(report) > 0,
       fail: async (_: string, failure: Failure) => void kept.failures.push(failure),
     },
   };

@@ -61,3 +61,33 @@ test("processes that start together migrate once", async () => {
   expect(await schemaVersion(database.pool)).toBe(MIGRATIONS.length);
   await database.close();
 });
+
+test("cast analyses of reports from before are taken over: what later submissions are held against", async () => {
+  const database = await emptyDatabase("cast_kept");
+  await migrate(database.pool, 8);
+  const submission = "0197b2c4-0000-7000-8000-000000000001";
+  const evidence = { document: 0, sheet: "Analysis", cell: "D7" };
+  const readings = [
+    { quantity: "C", value: "0.021", printed: "0,021", unit: "%", confidence: 1, evidence },
+    { quantity: "Mn", value: "1.62", printed: "1,62", unit: "%", confidence: 0.5, evidence },
+    { quantity: "A50", value: "54", printed: "54", unit: "%", confidence: 1, evidence },
+    { quantity: "Rm", value: "604", printed: "604", unit: "MPa", confidence: 1, evidence },
+  ];
+  const report = { documents: [{ name: "a.xlsx", sha256: "ab", issuer: "Norrvik" }], heats: [{ readings }] };
+  await database.pool.query("INSERT INTO heatgate.submission (id) VALUES ($1)", [submission]);
+  await database.pool.query("INSERT INTO heatgate.report VALUES ($1, $2, 'd')", [submission, JSON.stringify(report)]);
+  await database.pool.query("INSERT INTO heatgate.heat VALUES ($1, 0, '', 'N1', 'N1', 'pass', '{}')", [submission]);
+  await migrate(database.pool);
+  const { rows } = await database.pool.query("SELECT cast_analysis FROM heatgate.heat");
+  expect(rows[0].cast_analysis).toEqual([
+    {
+      quantity: "C",
+      value: "0.021",
+      printed: "0,021",
+      submission,
+      document: { name: "a.xlsx", sha256: "ab", issuer: "Norrvik" },
+      place: { sheet: "Analysis", cell: "D7" },
+    },
+  ]);
+  await database.close();
+});
