@@ -3,10 +3,12 @@ import { ADVICE } from "./advice.js";
 import { correctionsText } from "./corrections-text.js";
 import { sourceText } from "./limit-text.js";
 import { outcomeWord } from "./outcome-word.js";
-import { placesText, placeText } from "./place-text.js";
+import { placesText } from "./place-text.js";
 import { onOneLine } from "./printable.js";
 import type { Report, ReportHeat } from "./report.js";
 import { tally } from "./tally.js";
+import { tellAbsent } from "./text/absent.js";
+import { doubtLines } from "./text/doubts.js";
 
 /** The report for a terminal or a log: one line per heat, and below it only what failed or stayed open. */
 export function renderText(report: Report, { colour = false }: { readonly colour?: boolean } = {}): string {
@@ -37,14 +39,15 @@ function heatLines(heat: ReportHeat, report: Report, paint: Paint): readonly str
   const grades = heat.grades.map(({ standard, name }) => `${standard} ${name}`).join(", ");
   const counts = tally(heat.findings.map(({ outcome }) => outcome)) || "nothing judged";
   const heldTo = grades === "" ? "" : `, held to ${grades}`;
+  const ofOutcome = (outcome: Outcome) => heat.findings.filter((finding) => finding.outcome === outcome);
+  const open = ofOutcome("undetermined");
+  const absent = tellAbsent(heat);
   return [
     `${mark(heat.verdict, paint)}  heat ${onOneLine(heat.heat)}: ${counts}${onOneLine(heldTo)}`,
-    ...heat.findings
-      .filter(({ outcome }) => outcome === "fail")
-      .flatMap((finding) => findingLines(finding, heat, report)),
-    ...heat.findings
-      .filter(({ outcome }) => outcome === "undetermined")
-      .flatMap((finding) => findingLines(finding, heat, report)),
+    ...ofOutcome("fail").flatMap((finding) => findingLines(finding, heat, report)),
+    ...open.filter((finding) => !absent.told.has(finding)).flatMap((finding) => findingLines(finding, heat, report)),
+    ...absent.lines.map((line) => `    ${SIGNS.undetermined} ${onOneLine(line)}`),
+    ...adviceLines(open),
   ];
 }
 
@@ -59,16 +62,13 @@ function findingLines(finding: Finding, heat: ReportHeat, report: Report): reado
   return [
     `    ${SIGNS[finding.outcome]} ${onOneLine(finding.message)}`,
     `        ${onOneLine(`${sourceText(finding)}; ${finding.source.known}${read}`)}`,
-    ...(finding.reason ? [`        To do: ${ADVICE[finding.reason].todo}`] : []),
   ];
 }
 
-function doubtLines(report: Report): readonly string[] {
-  return report.documents.flatMap(({ name, doubts }) =>
-    doubts.map(({ message, evidence }) =>
-      onOneLine(`Doubt: ${evidence ? placeText(evidence, report) : name}: ${message}`),
-    ),
-  );
+/** What to do about each reason, once a heat. */
+function adviceLines(open: readonly Finding[]): readonly string[] {
+  const reasons = new Set(open.flatMap(({ reason }) => reason ?? []));
+  return [...reasons].map((reason) => `    To do (${reason}): ${ADVICE[reason].todo}`);
 }
 
 function verdictLine(report: Report, paint: Paint): string {

@@ -52,3 +52,35 @@ test("no heat is said, not left out", () => {
   const empty = renderText({ ...exampleReport, verdict: "undetermined", heats: [] });
   expect(empty).toContain("Verdict: ? UNDETERMINED, no heat found");
 });
+
+test("limits of a grade without any value share a line, and each advice stands once a heat", () => {
+  const [heat] = exampleReport.heats;
+  const { id, standard, name } = heat!.grades[0]!;
+  const absent = ["C", "Si", "Mn"].map((quantity) => ({
+    outcome: "undetermined" as const,
+    reason: "not-reported" as const,
+    quantity,
+    readings: [],
+    limit: { id: `${id}#${quantity}`, max: "0.030", unit: "%" },
+    source: { standard, known: "seen in 3 sources", verified: true },
+    message: `${quantity} is not reported.`,
+  }));
+  const told = (findings: typeof absent) =>
+    renderText({ ...exampleReport, heats: [{ ...heat!, findings }] })
+      .split("\n")
+      .map((line) => line.trim());
+  const three = told(absent);
+  const line = `? Not reported for ${standard} ${name}: C at most 0.030 %, Si at most 0.030 %, Mn at most 0.030 %.`;
+  expect(three).toContain(line);
+  expect(three).not.toContain("? C is not reported.");
+  expect(three.filter((text) => text.startsWith("To do"))).toHaveLength(1);
+  expect(told(absent.slice(0, 2))).toContain("? C is not reported.");
+});
+
+test("of many doubts of one kind the first stand for all, and their number is said", () => {
+  const [document, ...others] = exampleReport.documents;
+  const doubts = [1, 2, 3, 4, 5].map((line) => ({ code: "unit-missing", message: `KV ${line} has no unit.` }));
+  const lines = renderText({ ...exampleReport, documents: [{ ...document!, doubts }, ...others] }).split("\n");
+  expect(lines.filter((line) => line.includes("has no unit"))).toHaveLength(3);
+  expect(lines.some((line) => line.includes('2 more of the kind "unit-missing"'))).toBe(true);
+});
