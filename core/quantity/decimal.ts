@@ -15,10 +15,10 @@ export function parseDecimal(text: string): Decimal | undefined {
   if (trimmed.length > MAX_PRINTED_LENGTH) return undefined;
   const match = /^([+-]?)(\d*)(?:\.(\d*))?$/.exec(trimmed);
   if (!match) return undefined;
-  const [, sign = "", whole = "", fraction = ""] = match;
-  if (whole === "" && fraction === "") return undefined;
-  const magnitude = BigInt(`${whole}${fraction}`);
-  return { digits: sign === "-" ? -magnitude : magnitude, places: fraction.length };
+  const fraction = match[3] ?? "";
+  const digits = `${match[2]}${fraction}`;
+  if (digits === "") return undefined;
+  return { digits: match[1] === "-" ? -BigInt(digits) : BigInt(digits), places: fraction.length };
 }
 
 /** As `parseDecimal`, for literals in code and data that are known to be decimals. Throws on anything else. */
@@ -74,7 +74,7 @@ export function multiply(left: Decimal, right: Decimal): Decimal {
 /** Multiplies by a power of ten without rounding: `shift(18, -3)` is 0.018. */
 export function shift(value: Decimal, powerOfTen: number): Decimal {
   const places = value.places - powerOfTen;
-  return places >= 0 ? { digits: value.digits, places } : { digits: value.digits * 10n ** BigInt(-places), places: 0 };
+  return { digits: value.digits * 10n ** BigInt(Math.max(-places, 0)), places: Math.max(places, 0) };
 }
 
 /** The nearest binary number, for plotting and for formulas that end in a logarithm. Never for comparing. */

@@ -51,7 +51,7 @@ export function outsideIso2566(family: SteelFamily, piece: ConversionCase): stri
     reasons.push(`Rm is outside ${least} to ${most} MPa`);
   }
   if (piece.gaugeLengthMm > 25 * Math.sqrt(piece.areaMm2)) reasons.push("the gauge length is above 25 √S0");
-  if (piece.thicknessMm !== undefined && piece.thicknessMm < thinnest) {
+  if ((piece.thicknessMm ?? thinnest) < thinnest) {
     reasons.push(`strip under ${thinnest} mm converts only by agreement`);
   }
   return reasons;

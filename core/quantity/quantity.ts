@@ -1,6 +1,9 @@
 import type { Unit } from "./unit.js";
 
-/** The chemical elements that certificates of metals report, by symbol. */
+/**
+ * The chemical elements that certificates of metals report, by symbol. Without silver: `Ag` is the uniform elongation
+ * (ISO 6892-1), and one symbol may not mean two quantities.
+ */
 export const ELEMENTS = [
   "C",
   "Si",
@@ -39,7 +42,6 @@ export const ELEMENTS = [
   "Be",
   "Li",
   "Cd",
-  "Ag",
   "Ga",
   "Y",
 ] as const;

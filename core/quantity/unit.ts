@@ -1,4 +1,4 @@
-import { add, type Decimal, decimal, multiply } from "./decimal.js";
+import { add, compare, type Decimal, decimal, multiply, subtract } from "./decimal.js";
 import { divideHalfEven } from "./round.js";
 
 /** What is measured. Values convert inside one dimension only; hardness scales are dimensions of their own. */
@@ -114,14 +114,12 @@ export function convert(value: Decimal, from: Unit, to: Unit): Decimal | undefin
   const numerator = multiply(multiply(shifted, source.numerator), target.denominator);
   const denominator = multiply(source.denominator, target.numerator);
   const converted = divideHalfEven(numerator, denominator, value.places + CONVERSION_PLACES);
-  return add(converted, { digits: -target.offset.digits, places: target.offset.places });
+  return subtract(converted, target.offset);
 }
 
 function sameSize(left: UnitDefinition, right: UnitDefinition): boolean {
-  const ratio = [multiply(left.numerator, right.denominator), multiply(right.numerator, left.denominator)] as const;
   return (
-    ratio[0].digits * 10n ** BigInt(ratio[1].places) === ratio[1].digits * 10n ** BigInt(ratio[0].places) &&
-    left.offset.digits === right.offset.digits &&
-    left.offset.places === right.offset.places
+    compare(multiply(left.numerator, right.denominator), multiply(right.numerator, left.denominator)) === 0 &&
+    compare(left.offset, right.offset) === 0
   );
 }

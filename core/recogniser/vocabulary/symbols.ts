@@ -23,7 +23,7 @@ export const SYMBOLS: readonly Entry[] = [
   { means: { quantity: "A200" }, phrases: ["a200", "a 200", "a200mm", "a8in"] },
   { means: { quantity: "Elongation" }, phrases: ["el", "el.", "e.l.", "elong", "elong."] },
   { means: { quantity: "Z" }, phrases: ["z", "roa", "ra", "r.a.", "r.a", "r of a"] },
-  { means: { quantity: "Ag" }, phrases: ["a g", "ag uniform"] },
+  { means: { quantity: "Ag" }, phrases: ["ag", "a g", "ag uniform"] },
   { means: { quantity: "Agt" }, phrases: ["agt", "a gt"] },
   {
     means: { quantity: "HBW" },

@@ -2,16 +2,18 @@ import { Decimal as Reference } from "decimal.js";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  absolute,
   add,
   compare,
   decimal,
+  extend,
   formatDecimal,
   multiply,
   parseDecimal,
   shift,
   subtract,
+  toNumber,
 } from "../../../core/quantity/decimal.js";
-import { convert } from "../../../core/quantity/unit.js";
 
 const decimals = fc
   .tuple(fc.bigInt({ min: -(10n ** 12n), max: 10n ** 12n }), fc.integer({ min: 0, max: 9 }))
@@ -24,11 +26,35 @@ describe("decimal", () => {
     ["-196", "-196"],
     ["+12.5", "12.5"],
     ["007", "7"],
+    ["12.", "12"],
+    [" 0.030 ", "0.030"],
+    ["9".repeat(60), "9".repeat(60)], // as long as anything printed may be
   ])("reads %s as %s", (text, printed) => expect(formatDecimal(decimal(text))).toBe(printed));
 
-  it.each(["", ".", "-", "1,234", "1e3", "0x10", "1.2.3", "l.45", "12 3", "9".repeat(61)])("refuses %j", (text) =>
-    expect(parseDecimal(text)).toBeUndefined(),
+  it.each(["", ".", "-", "1,234", "1e3", "0x10", "1.2.3", "l.45", "12 3", "x12", "12x", "9".repeat(61)])(
+    "refuses %j",
+    (text) => expect(parseDecimal(text)).toBeUndefined(),
   );
+
+  it("throws where a literal is no number", () => {
+    expect(() => decimal("12,5")).toThrow('not a decimal number: "12,5"');
+  });
+
+  it("never drops places that were printed", () => {
+    expect(formatDecimal(extend(decimal("0.03"), 3))).toBe("0.030");
+    expect(formatDecimal(extend(decimal("0.03"), 2))).toBe("0.03");
+    expect(() => extend(decimal("0.030"), 2)).toThrow("extend cannot drop places (3 to 2)");
+  });
+
+  it.each([
+    ["-0.10", "0.10"],
+    ["0.10", "0.10"],
+    ["0", "0"],
+  ])("the size of %s is %s", (text, size) => expect(formatDecimal(absolute(decimal(text)))).toBe(size));
+
+  it("becomes a binary number for plotting", () => {
+    expect(toNumber(decimal("-195.80"))).toBe(-195.8);
+  });
 
   it("prints back what it reads", () => {
     fc.assert(fc.property(decimals, (value) => void expect(decimal(formatDecimal(value))).toEqual(value)));
@@ -49,28 +75,8 @@ describe("decimal", () => {
 
   it("shifts by powers of ten without rounding", () => {
     expect(formatDecimal(shift(decimal("18"), -3))).toBe("0.018");
+    expect(formatDecimal(shift(decimal("0.018"), 2))).toBe("1.8");
+    expect(formatDecimal(shift(decimal("0.018"), 3))).toBe("18");
     expect(formatDecimal(shift(decimal("0.018"), 4))).toBe("180");
-  });
-});
-
-describe("convert", () => {
-  it("keeps the print between units of one size", () => {
-    expect(formatDecimal(convert(decimal("485"), "N/mm2", "MPa")!)).toBe("485");
-  });
-
-  it("refuses to cross dimensions", () => {
-    expect(convert(decimal("200"), "HBW", "HV")).toBeUndefined();
-    expect(convert(decimal("60"), "J", "J/cm2")).toBeUndefined();
-  });
-
-  it.each([
-    ["70", "ksi", "MPa", 482.6330105217753],
-    ["-320", "°F", "°C", -195.55555555555554],
-    ["77", "K", "°C", -196.15],
-    ["20", "ft.lbf", "J", 27.116358966628],
-    ["52", "kgf/mm2", "MPa", 509.9458],
-    ["15", "mil", "mm", 0.381],
-  ] as const)("converts %s %s to %s", (text, from, to, expected) => {
-    expect(Number(formatDecimal(convert(decimal(text), from, to)!))).toBeCloseTo(expected, 10);
   });
 });

@@ -11,6 +11,7 @@ describe("fractions", () => {
     ["13.3333333333333333333", "2/3", "20", -1], // Two thirds of 20 has no end: every printed 13.33… is below it.
     ["13.3333333333333333334", "2/3", "20", 1],
     ["-2", "-1/2", "4", 0],
+    ["6.25", "125/100", "5", 0], // a factor above one, as energies of sub-size pieces are raised
   ])("%s against %s of %s: %i", (value, share, whole, order) => {
     expect(compareWithShare(decimal(value), fraction(share), decimal(whole))).toBe(order);
   });
@@ -31,7 +32,9 @@ describe("fractions", () => {
   });
 
   it("refuses what is no fraction", () => {
-    expect(() => fraction("0.5")).toThrow("not a fraction");
+    expect(() => fraction("0.5")).toThrow('not a fraction: "0.5"');
+    expect(() => fraction("2/3 of it")).toThrow("not a fraction");
+    expect(() => fraction("about 2/3")).toThrow("not a fraction");
     expect(() => fraction("1/0")).toThrow("not a fraction");
   });
 });

@@ -15,6 +15,10 @@ describe("rounding", () => {
     ["-1.5", 0, "-2", "-2"],
     ["-2.5", 0, "-2", "-3"],
     ["-2.4", 0, "-2", "-2"],
+    ["-2.6", 0, "-3", "-3"],
+    ["0.5", 0, "0", "1"],
+    ["0", 0, "0", "0"],
+    ["0.030", 3, "0.030", "0.030"],
     ["485", 1, "485.0", "485.0"],
   ])("rounds %s to %i places: half even %s, half away %s", (text, places, even, away) => {
     expect(formatDecimal(roundHalfEven(decimal(text), places))).toBe(even);
@@ -30,9 +34,16 @@ describe("rounding", () => {
     expect(formatDecimal(roundToMultiple(decimal(text), decimal(step)))).toBe(expected);
   });
 
+  it.each(["0", "-50"])("has no multiples of %s to round to", (step) => {
+    expect(() => roundToMultiple(decimal("6025"), decimal(step))).toThrow("a rounding step must be above zero");
+  });
+
   it("divides exactly and rounds once", () => {
     expect(formatDecimal(divideHalfEven(decimal("1"), decimal("3"), 4))).toBe("0.3333");
     expect(formatDecimal(divideHalfEven(decimal("-1"), decimal("8"), 2))).toBe("-0.12");
+    expect(formatDecimal(divideHalfEven(decimal("1"), decimal("-8"), 2))).toBe("-0.12");
+    expect(formatDecimal(divideHalfEven(decimal("-3"), decimal("-8"), 2))).toBe("0.38");
+    expect(formatDecimal(divideHalfEven(decimal("0.0001250"), decimal("10"), 5))).toBe("0.00001");
     expect(() => divideHalfEven(decimal("1"), decimal("0.0"), 2)).toThrow("division by zero");
   });
 });

@@ -55,6 +55,20 @@ describe("results as the test standard reports them", () => {
     expect(reported("Rm", "514.5", "MPa", "ASTM A751", "515")).toBeUndefined();
   });
 
+  it("says which step was taken, how it is known, and takes the finer one only below its bound", () => {
+    const by = (text: string, unit: Unit) => reportedByTestStandard("Rm", { value: decimal(text), unit }, "ASTM A370");
+    expect(by("499.9", "MPa")).toMatchObject({ step: decimal("1"), known: { how: "memory", sources: 0 } });
+    expect(by("500", "MPa")).toMatchObject({ step: decimal("5") });
+    expect(by("1000", "MPa")).toMatchObject({ step: decimal("10") });
+    expect(by("100", "ksi")).toMatchObject({ step: decimal("1") });
+    const carbon = { value: decimal("0.0285"), unit: "%" } as const;
+    expect(reportedByTestStandard("C", carbon, "ASTM A751", decimal("0.030"))).toEqual({
+      value: decimal("0.028"),
+      step: decimal("0.001"),
+      known: { how: "memory", sources: 0 },
+    });
+  });
+
   it("has steps for quantities that exist, the open one last in each unit", () => {
     for (const { steps } of REPORTING_RULES) {
       for (const step of steps) for (const quantity of step.of) expect(isQuantity(quantity)).toBe(true);

@@ -1,0 +1,47 @@
+import { describe, expect, it } from "vitest";
+import { decimal, formatDecimal } from "../../../core/quantity/decimal.js";
+import { convert, dimensionOf, isUnit } from "../../../core/quantity/unit.js";
+
+describe("units", () => {
+  it.each([
+    ["MPa", true],
+    ["°C", true],
+    ["1", true],
+    ["mpa", false],
+    ["toString", false],
+    ["", false],
+  ])("%j is one: %s", (text, is) => expect(isUnit(text)).toBe(is));
+
+  it("tell energy from energy per area, and each hardness scale from the others", () => {
+    expect(dimensionOf("J")).not.toBe(dimensionOf("J/cm2"));
+    expect(new Set((["HBW", "HRB", "HRC", "HV"] as const).map(dimensionOf)).size).toBe(4);
+  });
+});
+
+describe("convert", () => {
+  it("keeps the print between units of one size", () => {
+    expect(formatDecimal(convert(decimal("485"), "N/mm2", "MPa")!)).toBe("485");
+    expect(formatDecimal(convert(decimal("-196.0"), "°C", "°C")!)).toBe("-196.0");
+  });
+
+  it("refuses to cross dimensions", () => {
+    expect(convert(decimal("200"), "HBW", "HV")).toBeUndefined();
+    expect(convert(decimal("60"), "J", "J/cm2")).toBeUndefined();
+  });
+
+  it.each([
+    ["70", "ksi", "MPa", 482.6330105217753],
+    ["-320", "°F", "°C", -195.55555555555554],
+    ["77", "K", "°C", -196.15],
+    ["20", "ft.lbf", "J", 27.116358966628],
+    ["52", "kgf/mm2", "MPa", 509.9458],
+    ["15", "mil", "mm", 0.381],
+  ] as const)("converts %s %s to %s", (text, from, to, expected) => {
+    expect(Number(formatDecimal(convert(decimal(text), from, to)!))).toBeCloseTo(expected, 10);
+  });
+
+  it("keeps twelve places more than printed", () => {
+    expect(formatDecimal(convert(decimal("1"), "°F", "°C")!)).toBe("-17.222222222222");
+    expect(formatDecimal(convert(decimal("1.0"), "°F", "°C")!)).toBe("-17.2222222222222");
+  });
+});
