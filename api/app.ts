@@ -19,6 +19,7 @@ import { pageRoutes } from "./routes/pages.js";
 import { reportRoutes } from "./routes/reports.js";
 import { requirementRoutes } from "./routes/requirements.js";
 import { sessionRoutes } from "./routes/session.js";
+import { publicKeyRoutes, signingKeyRoutes } from "./routes/signing-keys.js";
 import { submissionRoutes } from "./routes/submissions.js";
 
 /** The whole HTTP front as one Express app; it listens nowhere yet. */
@@ -30,11 +31,12 @@ export function createApp(deps: AppDeps): Express {
   app.set("query parser", "simple");
 
   app.use(requestLog(deps.logger), securityHeaders);
-  app.use(healthRoutes(deps), descriptionRoutes(deps), sessionRoutes(deps), pageRoutes(deps));
+  app.use(healthRoutes(deps), descriptionRoutes(deps), publicKeyRoutes(deps), sessionRoutes(deps), pageRoutes(deps));
   app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
   app.use(
     "/v1",
     keyRoutes(deps),
+    signingKeyRoutes(deps),
     submissionRoutes(deps),
     reportRoutes(deps),
     documentRoutes(deps),

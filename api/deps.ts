@@ -7,6 +7,7 @@ import type { ListHeats } from "../worker/store/heats.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { Requirements } from "../worker/store/requirements.js";
+import type { SigningKeys } from "../worker/store/signing/signing-keys.js";
 import type { UploadLimits } from "./config.js";
 import type { RateRules } from "./middleware/limit-rate.js";
 
@@ -24,6 +25,7 @@ export interface AppDeps {
   readonly records: Records;
   readonly documents: DocumentStore;
   readonly keys: Keys;
+  readonly signingKeys: SigningKeys;
   readonly requirements: Requirements;
   readonly decisions: Decisions;
   readonly listHeats: ListHeats;

@@ -15,6 +15,7 @@ import { loadLibrary } from "../worker/store/grade-files.js";
 import { listHeats } from "../worker/store/heats.js";
 import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
+import { openSigningKeys } from "../worker/store/signing/signing-keys.js";
 import { openDecisions } from "../worker/store/sql-decisions.js";
 import { openKeys } from "../worker/store/sql-keys.js";
 import { openRequirements } from "../worker/store/sql-requirements.js";
@@ -68,6 +69,7 @@ async function startBehind(
       records,
       documents,
       keys,
+      signingKeys: openSigningKeys(pool, stores.sealer),
       requirements: openRequirements(pool),
       decisions: openDecisions(pool),
       listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),

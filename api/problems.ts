@@ -85,6 +85,11 @@ export const PROBLEMS = {
     title: "There is no live key with this id",
     advice: "GET /v1/keys lists the ids.",
   },
+  "signing-key-unknown": {
+    status: 404,
+    title: "There is no signing key with this id that is still trusted",
+    advice: "GET /.well-known/jwks.json lists the ids as kid.",
+  },
   "key-invalid": {
     status: 422,
     title: "The key to be made has faults",

@@ -21,6 +21,13 @@ export const settingsSchema = z.object({
     .url({ protocol: /^https?$/ })
     .default("http://127.0.0.1:8080")
     .describe("How receivers and browsers reach the service. Begins the addresses in events."),
+  HEATGATE_SEALING_KEY_FILE: z
+    .string()
+    .optional()
+    .describe(
+      "File that holds the key for secrets in the database, the same for every process: openssl rand -base64 32. Left out: " +
+        "sealing.key in the data folder, made at the first start. A further line holds an older key.",
+    ),
   HEATGATE_GRADES: list.describe("Folders with your own grade files, separated by commas; later ones win."),
 
   DATABASE_URL: z

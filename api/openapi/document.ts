@@ -9,6 +9,7 @@ import { heatPaths } from "./heat-paths.js";
 import { keyPaths } from "./key-paths.js";
 import { requirementPaths } from "./requirement-paths.js";
 import { KEY_SCHEME } from "./security.js";
+import { signaturePaths } from "./signature-paths.js";
 import { submissionPaths } from "./submission-paths.js";
 
 interface DocumentOptions {
@@ -45,6 +46,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
         ...heatPaths(),
         ...gradePaths(),
         ...keyPaths(),
+        ...signaturePaths(),
         ...descriptionPaths(),
       },
     },

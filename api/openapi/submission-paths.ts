@@ -160,7 +160,13 @@ const readReport = (faces: readonly Face[]): ZodOpenApiOperationObject => ({
   responses: {
     "200": {
       description: "The report. As JSON its ETag is the SHA-256 of its bytes; it never changes",
-      headers: z.object({ ETag: z.string() }),
+      headers: z.object({
+        ETag: z.string(),
+        "Heatgate-Signature": z.string().optional().meta({
+          description: "With the JSON: what …/report/signature says, as structured fields (RFC 9651)",
+          example: 'sig=:<base64>:, keyid="<kid>", alg="ed25519"',
+        }),
+      }),
       content: {
         "application/json": { schema: reportSchema },
         ...Object.fromEntries(faces.map(({ mediaType }) => [mediaType, { schema: faceSchema(mediaType) }])),

@@ -1,10 +1,11 @@
-import { type Request, Router } from "express";
+import { type Request, type Response, Router } from "express";
 import type { Report } from "../../core/report/report.js";
-import type { SubmissionRecord } from "../../worker/store/records.js";
+import type { StoredReport, SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps, Face } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
+import { signatureBody, signatureHeader } from "../responses/signature-body.js";
 import { findSubmission } from "./submissions.js";
 
 /** A page may draw itself with its own style and pictures, and may fetch and run nothing. */
@@ -20,12 +21,10 @@ export function reportRoutes(deps: AppDeps): Router {
   router
     .route("/submissions/:id/report")
     .get(needs("read"), async (request, response) => {
-      const record = await findSubmission(deps.records, request.params.id, response);
-      const stored = await deps.records.getReport(record.id);
-      if (!stored) throw whyNoReport(record);
-
+      const stored = await findReport(deps, request.params.id, response);
       const face = chooseFace(request, [JSON_FACE, ...deps.faces]);
       response.set({ ETag: entityTag(stored.digest, face), Vary: "Accept", "Cache-Control": "private, immutable" });
+      if (face === JSON_FACE) response.set("Heatgate-Signature", signatureHeader(stored));
       if (request.fresh) {
         response.status(304).end();
         return;
@@ -36,7 +35,22 @@ export function reportRoutes(deps: AppDeps): Router {
     })
     .all(allowMethods("GET"));
 
+  router
+    .route("/submissions/:id/report/signature")
+    .get(needs("read"), async (request, response) => {
+      const stored = await findReport(deps, request.params.id, response);
+      response.set("Cache-Control", "private, no-cache").json(signatureBody(stored));
+    })
+    .all(allowMethods("GET"));
+
   return router;
+}
+
+async function findReport({ records }: AppDeps, id: string, response: Response): Promise<StoredReport> {
+  const record = await findSubmission(records, id, response);
+  const stored = await records.getReport(record.id);
+  if (!stored) throw whyNoReport(record);
+  return stored;
 }
 
 /** A report never changes, so its digest is a strong tag; each face of it is another representation with its own. */

@@ -14,6 +14,7 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/submissions": "read",
   "GET /v1/submissions/{id}": "read",
   "GET /v1/submissions/{id}/report": "read",
+  "GET /v1/submissions/{id}/report/signature": "read",
   "GET /v1/submissions/{id}/documents/{sha256}": "read",
   "GET /v1/submissions/{id}/deliveries": "read",
   "POST /v1/submissions/{id}/deliveries": "submit",
@@ -33,6 +34,9 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/requirements/{slug}/difference": "read",
   "GET /v1/keys": "admin",
   "POST /v1/keys": "admin",
+  "GET /.well-known/jwks.json": "anybody",
+  "POST /v1/signing-keys": "admin",
+  "DELETE /v1/signing-keys/{keyId}": "admin",
   "DELETE /v1/keys/{id}": "admin",
 };
 
@@ -55,6 +59,7 @@ async function statusOf(operation: string, authorization: string, id = "0197b2c4
     .replace("{id}", id)
     .replace("{sha256}", "0".repeat(64))
     .replace("{code}", "fault")
+    .replace("{keyId}", "none")
     .replace("{slug}", "a")
     .replace("{version}", "1");
   const send = request(api.app)[method.toLowerCase() as "get"](path).set("Authorization", authorization);

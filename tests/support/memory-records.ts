@@ -100,7 +100,8 @@ export class MemoryRecords implements Partial<Records> {
   }
 
   async getReport(id: string) {
-    return this.kept.get(id)?.report;
+    const report = this.kept.get(id)?.report;
+    return report && { ...report, signature: { keyId: "memory", signature: "A".repeat(86) } };
   }
 
   async finish(id: string, report: FinishedReport): Promise<boolean> {

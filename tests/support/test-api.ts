@@ -18,6 +18,7 @@ import { memoryDecisions } from "./memory-decisions.js";
 import { memoryKeys } from "./memory-keys.js";
 import { MemoryRecords } from "./memory-records.js";
 import { memoryRequirements } from "./memory-requirements.js";
+import { memorySigningKeys } from "./memory-signing-keys.js";
 
 export interface TestApi {
   readonly app: Express;
@@ -49,6 +50,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
   const ours = keys.create({ client: "tarnholm", name: "tests", scopes: SCOPES }, "tests");
   const deps: AppDeps = {
     keys,
+    signingKeys: memorySigningKeys(),
     requirements: memoryRequirements(),
     decisions: memoryDecisions(),
     listAudit: async () => [],

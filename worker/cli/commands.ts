@@ -32,6 +32,10 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "verify that the audit trail is whole and unchanged",
     load: async () => (await import("./audit.js")).audit,
   },
+  verify: {
+    summary: "check offline that a report is the one a service signed",
+    load: async () => (await import("./verify.js")).verify,
+  },
   grades: {
     summary: "list, show, confirm and validate the limits that heats are held to",
     load: async () => (await import("./grades-command.js")).grades,

@@ -26,6 +26,8 @@ export const AUDIT_KINDS = [
   "requirement.changed",
   "key.created",
   "key.revoked",
+  "signing-key.created",
+  "signing-key.revoked",
 ] as const;
 export type AuditKind = (typeof AUDIT_KINDS)[number];
 

@@ -3,11 +3,12 @@ import { openPostgresQueue } from "../queue/postgres-queue.js";
 import { openEmbeddedDatabase } from "./database.js";
 import { openDocumentsFolder } from "./documents-folder.js";
 import { migrate } from "./migrate.js";
+import { openSecrets } from "./signing/open-secrets.js";
 import { openRecords } from "./sql-records.js";
 import type { Stores } from "./stores.js";
 
 /** Everything in one data folder and one process, no server to install. */
-export async function openEmbedded(dataFolder: string, publicUrl: string): Promise<Stores> {
+export async function openEmbedded(dataFolder: string, publicUrl: string, sealingKeyFile?: string): Promise<Stores> {
   const database = await openEmbeddedDatabase(dataFolder);
   const { pool } = database;
   try {
@@ -16,12 +17,14 @@ export async function openEmbedded(dataFolder: string, publicUrl: string): Promi
     // Nobody else can be at work in this folder. Jobs that look as if they were belong to a process that was killed;
     // without them the first sweep starts everything unfinished at once, instead of after their locks run out.
     await queue.clear();
-    const records = openRecords(pool, queue, publicUrl);
+    const secrets = await openSecrets(pool, { dataFolder, sealingKeyFile });
+    const records = openRecords(pool, queue, publicUrl, secrets);
     return {
       pool,
       records,
       documents: openDocumentsFolder(join(dataFolder, "documents")),
       queue,
+      sealer: secrets.sealer,
       async close() {
         await records.close();
         await queue.close();

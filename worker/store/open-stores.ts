@@ -10,27 +10,35 @@ import { openDocumentsFolder } from "./documents-folder.js";
 import { openEmbedded } from "./open-embedded.js";
 import type { DocumentStore } from "./records.js";
 import { checkPostgres, checkRedis } from "./self-check.js";
+import { openSecrets } from "./signing/open-secrets.js";
 import { openRecords } from "./sql-records.js";
 import type { Stores } from "./stores.js";
 
 /** Opens what the settings ask for, and refuses what would not keep its promises. */
 export async function openStores(settings: Settings, log: Pick<Logger, "warn">): Promise<Stores> {
   const publicUrl = settings.HEATGATE_PUBLIC_URL.replace(/\/$/, "");
-  if (profileOf(settings) === "embedded") return openEmbedded(settings.HEATGATE_DATA, publicUrl);
+  if (profileOf(settings) === "embedded") {
+    return openEmbedded(settings.HEATGATE_DATA, publicUrl, settings.HEATGATE_SEALING_KEY_FILE);
+  }
 
   const database = openSettingsDatabase(settings);
   const { pool } = database;
   let queue: WorkQueue | undefined;
   try {
     await checkPostgres(pool);
+    const secrets = await openSecrets(pool, {
+      dataFolder: settings.HEATGATE_DATA,
+      sealingKeyFile: settings.HEATGATE_SEALING_KEY_FILE,
+    });
     queue = profileOf(settings) === "scaled" ? await openCheckedRedis(settings, log) : openPostgresQueue(pool);
-    const records = openRecords(pool, queue, publicUrl);
+    const records = openRecords(pool, queue, publicUrl, secrets);
     const documents = await openDocuments(settings);
     return {
       pool,
       records,
       documents,
       queue,
+      sealer: secrets.sealer,
       async close() {
         await records.close();
         await queue?.close();

@@ -8,6 +8,7 @@ import { type EventOutcome, eventBody } from "./event-body.js";
 import { keepHeats } from "./heats.js";
 import { newId } from "./new-id.js";
 import type { Failure, FinishedReport } from "./records.js";
+import type { ReportSigner } from "./signing/report-signer.js";
 import { inTransaction, type Queryable } from "./transaction.js";
 
 /** Told to every process that waits for a submission to become final. */
@@ -43,13 +44,15 @@ export async function markInterrupted(pool: pg.Pool, id: string): Promise<void> 
   );
 }
 
-export async function finish(
-  pool: pg.Pool,
-  queue: WorkQueue,
-  publicUrl: string,
-  id: string,
-  report: FinishedReport,
-): Promise<boolean> {
+/** What making a submission final works with. */
+export interface FinalDeps {
+  readonly pool: pg.Pool;
+  readonly queue: WorkQueue;
+  readonly publicUrl: string;
+  readonly signReport: ReportSigner;
+}
+
+export async function finish(deps: FinalDeps, id: string, report: FinishedReport): Promise<boolean> {
   const parsed = JSON.parse(report.json) as Report;
   const update = async (client: Queryable) => {
     const { rows } = await client.query<FinalRow>(
@@ -59,9 +62,12 @@ export async function finish(
       [id, report.verdict, JSON.stringify(report.heats), report.digest],
     );
     if (rows[0]) {
+      const { keyId, signature } = await deps.signReport(client, report.json);
+      const earlier = JSON.stringify(report.earlier ?? []);
       await client.query(
-        "INSERT INTO heatgate.report (submission, json, digest, evidence, earlier) VALUES ($1, $2, $3, $4, $5)",
-        [id, report.json, report.digest, report.evidence ?? null, JSON.stringify(report.earlier ?? [])],
+        `INSERT INTO heatgate.report (submission, json, digest, evidence, earlier, signing_key, signature)
+         VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+        [id, report.json, report.digest, report.evidence ?? null, earlier, keyId, signature],
       );
       await keepHeats(client, id, rows[0].owner ?? "", parsed);
     }
@@ -73,7 +79,7 @@ export async function finish(
     if (canonicalize(earlier) !== canonicalize(report.earlier ?? [])) throw new EarlierReadingsChanged();
   };
   try {
-    await makeFinal(pool, queue, publicUrl, id, { type: "submission.done", report }, update, confirm);
+    await makeFinal(deps, id, { type: "submission.done", report }, update, confirm);
     return true;
   } catch (error) {
     if (error instanceof EarlierReadingsChanged) return false;
@@ -83,14 +89,8 @@ export async function finish(
 
 class EarlierReadingsChanged extends Error {}
 
-export async function fail(
-  pool: pg.Pool,
-  queue: WorkQueue,
-  publicUrl: string,
-  id: string,
-  failure: Failure,
-): Promise<void> {
-  await makeFinal(pool, queue, publicUrl, id, { type: "submission.failed", failure }, async (client) => {
+export async function fail(deps: FinalDeps, id: string, failure: Failure): Promise<void> {
+  await makeFinal(deps, id, { type: "submission.failed", failure }, async (client) => {
     const { rows } = await client.query<FinalRow>(
       `UPDATE heatgate.submission
        SET state = 'failed', finished_at = now(), touched_at = now(), failure_code = $2, failure_message = $3
@@ -115,9 +115,7 @@ const FINAL_COLUMNS = "owner, callback_url, callback_secret, finished_at";
  * throws when the outcome no longer holds; from it to the commit nobody else makes anything final.
  */
 async function makeFinal(
-  pool: pg.Pool,
-  queue: WorkQueue,
-  publicUrl: string,
+  { pool, queue, publicUrl }: FinalDeps,
   id: string,
   outcome: EventOutcome,
   update: (client: Queryable) => Promise<FinalRow | undefined>,

@@ -2,6 +2,7 @@ import type { Corrections } from "../../core/certificate/corrections.js";
 import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
+import type { ReportSignature } from "./signing/report-signer.js";
 
 /**
  * The truth about submissions. PGlite and PostgreSQL implement it with the same SQL; the queue is only a hint.
@@ -165,7 +166,7 @@ export interface Records {
   findByIdempotencyKey(owner: string | undefined, key: string): Promise<KeptIdempotencyKey | undefined>;
   /** The newest submission of the last 24 hours with this content that did not fail. */
   findSameContent(owner: string, content: string): Promise<SubmissionRecord | undefined>;
-  getReport(id: string): Promise<{ readonly json: string; readonly digest: string } | undefined>;
+  getReport(id: string): Promise<StoredReport | undefined>;
 
   /** Counts this start. "given-up": the starts before this one all died, and nobody should try again. */
   markWorking(id: string, startsAllowed: number): Promise<"started" | "final" | "given-up" | "unknown">;
@@ -201,6 +202,12 @@ export interface FinishedReport {
   readonly earlier?: readonly EarlierHeat[];
   /** What was read, packed, to be judged again some day. */
   readonly evidence?: Uint8Array;
+}
+
+export interface StoredReport {
+  readonly json: string;
+  readonly digest: string;
+  readonly signature: ReportSignature;
 }
 
 export class BadCursor extends Error {

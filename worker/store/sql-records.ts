@@ -5,7 +5,8 @@ import { listDeliveries, listEvents, redeliver } from "./deliveries.js";
 import { openFinalSignal } from "./final-signal.js";
 import { isId } from "./new-id.js";
 import { fail, finish, markInterrupted, markWorking } from "./progress.js";
-import type { Records, SubmissionRecord } from "./records.js";
+import type { Records, StoredReport, SubmissionRecord } from "./records.js";
+import type { Secrets } from "./signing/open-secrets.js";
 import {
   createSubmission,
   findByIdempotencyKey,
@@ -15,7 +16,7 @@ import {
 } from "./submissions.js";
 
 /** `publicUrl`: how receivers reach this service; it begins the addresses in events. */
-export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string): Records {
+export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, secrets: Secrets): Records {
   const finalSignal = openFinalSignal(pool);
   return {
     createSubmission: (submission) => createSubmission(pool, queue, submission),
@@ -26,8 +27,8 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string):
     getReport: (id) => getReport(pool, id),
     markWorking: (id, startsAllowed) => markWorking(pool, id, startsAllowed),
     markInterrupted: (id) => markInterrupted(pool, id),
-    finish: (id, report) => finish(pool, queue, publicUrl, id, report),
-    fail: (id, failure) => fail(pool, queue, publicUrl, id, failure),
+    finish: (id, report) => finish({ pool, queue, publicUrl, ...secrets }, id, report),
+    fail: (id, failure) => fail({ pool, queue, publicUrl, ...secrets }, id, failure),
     waitUntilFinal,
     listEvents: (owner, after, limit) => listEvents(pool, owner, after, limit),
     listDeliveries: (submission) => listDeliveries(pool, submission),
@@ -61,8 +62,13 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string):
 
 const POLL_MS = 2_000;
 
-async function getReport(pool: pg.Pool, id: string): Promise<{ json: string; digest: string } | undefined> {
+async function getReport(pool: pg.Pool, id: string): Promise<StoredReport | undefined> {
   if (!isId(id)) return undefined;
-  const { rows } = await pool.query("SELECT json, digest FROM heatgate.report WHERE submission = $1", [id]);
-  return rows[0];
+  const { rows } = await pool.query(
+    'SELECT json, digest, signing_key AS "keyId", signature FROM heatgate.report WHERE submission = $1',
+    [id],
+  );
+  if (!rows[0]) return undefined;
+  const { json, digest, keyId, signature } = rows[0];
+  return { json, digest, signature: { keyId, signature } };
 }

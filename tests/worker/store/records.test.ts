@@ -7,9 +7,10 @@ import { type Database, openEmbeddedDatabase, openServerDatabase } from "../../.
 import { claimDelivery, recordAttempt } from "../../../worker/store/deliveries.js";
 import { migrate } from "../../../worker/store/migrate.js";
 import { BadCursor, IdempotencyKeyReused, type Records } from "../../../worker/store/records.js";
+import { openSecrets } from "../../../worker/store/signing/open-secrets.js";
 import { openRecords } from "../../../worker/store/sql-records.js";
 import { embeddedFolder } from "../../support/embedded-folder.js";
-import { newSubmission, UNREAD_DOCUMENT } from "../../support/invented.js";
+import { newSubmission, temporaryFolder, UNREAD_DOCUMENT } from "../../support/invented.js";
 import { startPostgres } from "../../support/postgres.js";
 
 const RESULT = {
@@ -38,7 +39,10 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     }
     await migrate(database.pool);
     queue = openPostgresQueue(database.pool);
-    records = openRecords(database.pool, queue, "https://heatgate.example");
+    const keys = await temporaryFolder();
+    cleanUp.push(keys.remove);
+    const secrets = await openSecrets(database.pool, { dataFolder: keys.path, sealingKeyFile: undefined });
+    records = openRecords(database.pool, queue, "https://heatgate.example", secrets);
   });
   afterAll(async () => {
     await records.close();
