@@ -96,6 +96,13 @@ export function dimensionOf(unit: Unit): Dimension {
   return UNITS[unit].dimension;
 }
 
+/** Every unit of a dimension, synonyms included. */
+export function unitsOf(dimension: Dimension): readonly Unit[] {
+  return UNIT_NAMES.filter((unit) => UNITS[unit].dimension === dimension);
+}
+
+const UNIT_NAMES = Object.keys(UNITS) as Unit[];
+
 /** Places kept by a conversion beyond those of the value: far finer than any printed result. */
 const CONVERSION_PLACES = 12;
 

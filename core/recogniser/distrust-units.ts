@@ -1,6 +1,6 @@
 import type { Reading } from "../certificate/certificate.js";
+import { isPhysical } from "../quantity/physical-range.js";
 import { kindOf } from "../quantity/quantity.js";
-import { isPhysical } from "./physical-range.js";
 import type { ResultRow } from "./result-row.js";
 
 /** Confidence of a value whose unit, in the same table, gave another value that no such metal has. */

@@ -1,11 +1,11 @@
 import type { Reading } from "../certificate/certificate.js";
 import { formatDecimal, parseDecimal } from "../quantity/decimal.js";
+import { isPhysical } from "../quantity/physical-range.js";
 import type { Quantity } from "../quantity/quantity.js";
 import { dimensionOf, type Unit } from "../quantity/unit.js";
 import { doubt } from "./context.js";
 import { dimensionsFor } from "./expected-units.js";
 import { evidenceAt, type JsonContext } from "./json-context.js";
-import { isPhysical } from "./physical-range.js";
 import { tidy } from "./plain-text.js";
 import type { Path } from "./prune-json.js";
 

@@ -1,12 +1,12 @@
 import { CONFIDENCE_THRESHOLD, type Reading } from "../certificate/certificate.js";
 import { type Decimal, formatDecimal, parseDecimal, shift } from "../quantity/decimal.js";
+import { isPhysical } from "../quantity/physical-range.js";
 import { kindOf, type Quantity } from "../quantity/quantity.js";
 import { dimensionOf, type Unit } from "../quantity/unit.js";
 import type { Cell } from "./cells.js";
 import { resolveQuantity } from "./combine-titles.js";
 import { doubt, evidenceOf, type TableContext } from "./context.js";
 import { customaryUnit, dimensionsFor } from "./expected-units.js";
-import { isPhysical } from "./physical-range.js";
 import { type PrintedNumber, readNumber } from "./read-number.js";
 import type { Title } from "./title.js";
 

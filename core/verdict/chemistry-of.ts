@@ -1,5 +1,6 @@
 import type { Zone } from "../certificate/certificate.js";
 import type { Chemistry, Content, Ingredient } from "../metallurgy/chemistry.js";
+import { compare } from "../quantity/decimal.js";
 import { isElement } from "../quantity/quantity.js";
 import { convert } from "../quantity/unit.js";
 import { zoneMatches } from "./conditions.js";
@@ -11,19 +12,30 @@ export interface HeatChemistry {
   readonly readings: readonly NumberedReading[];
 }
 
-/** The heat analysis of one zone in mass %, the first reading of each element: what formulas compute from. */
+/**
+ * The heat analysis of one zone in mass %: what formulas compute from. Of several readings of an element the finest print counts,
+ * of equally fine ones the highest (they contradict each other and are reported as such), so that the order of rows is no matter.
+ */
 export function chemistryOf(readings: readonly NumberedReading[], zone?: Zone): HeatChemistry {
-  const contents = new Map<Ingredient, Content>();
-  const used: NumberedReading[] = [];
+  const chosen = new Map<Ingredient, { readonly content: Content; readonly reading: NumberedReading }>();
   for (const reading of readings) {
     const { quantity } = reading;
     const isIngredient = isElement(quantity) || quantity === "G";
-    if (!isIngredient || contents.has(quantity) || analysisOf(reading) !== "heat" || !zoneMatches(zone, reading.zone))
-      continue;
+    if (!isIngredient || analysisOf(reading) !== "heat" || !zoneMatches(zone, reading.zone)) continue;
     const value = quantity === "G" ? reading.value : convert(reading.value, reading.unit, "%");
     if (!value) continue;
-    contents.set(quantity, { value, ...(reading.bound && { bound: reading.bound }) });
-    used.push(reading);
+    const content = { value, ...(reading.bound && { bound: reading.bound }) };
+    const other = chosen.get(quantity);
+    if (!other || goesBefore(content, other.content)) chosen.set(quantity, { content, reading });
   }
-  return { contents, readings: used };
+  return {
+    contents: new Map([...chosen].map(([ingredient, { content }]) => [ingredient, content])),
+    readings: [...chosen.values()].map(({ reading }) => reading),
+  };
+}
+
+function goesBefore(left: Content, right: Content): boolean {
+  if ((left.bound === undefined) !== (right.bound === undefined)) return left.bound === undefined;
+  if (left.value.places !== right.value.places) return left.value.places > right.value.places;
+  return compare(left.value, right.value) > 0;
 }

@@ -1,5 +1,8 @@
 import type { Judgement, NumberedReading } from "../judgement.js";
-import { contradiction } from "./contradiction.js";
+import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
+import { printedAnalyses } from "./copied-analyses.js";
+import { printedTests } from "./copied-tests.js";
+import type { Printed } from "./printed.js";
 
 interface NamedHeat {
   readonly heat: string;
@@ -7,48 +10,39 @@ interface NamedHeat {
 }
 
 /**
- * Test results of two melts do not agree to the last digit in every value; three equal ones in a row are more often a copied line
- * than chance. By heat: what is said of it.
+ * Two melts do not agree to the last digit in a whole analysis or a whole test: more often a line was copied.
+ * By heat: what is said of it. Each heat's finding rests on its own readings, so a report shows both places.
  */
 export function acrossHeatsContradictions(heats: readonly NamedHeat[]): ReadonlyMap<string, readonly Judgement[]> {
-  const groups = new Map<string, { heat: string; readings: NumberedReading[] }[]>();
-  for (const { heat, readings } of heats) {
-    for (const [key, test] of testsOf(readings)) {
-      groups.set(key, [...(groups.get(key) ?? []), { heat, readings: test }]);
-    }
-  }
   const said = new Map<string, Judgement[]>();
-  for (const same of groups.values()) {
-    const names = [...new Set(same.map(({ heat }) => heat))];
-    if (names.length < 2) continue;
-    for (const { heat, readings } of same) {
-      const others = names.filter((name) => name !== heat).join(", ");
-      const values = readings.map((reading) => `${reading.quantity} ${reading.printed}`).join(", ");
-      const judgement = contradiction(`the results ${values} are the same as those of heat ${others}`, readings);
-      said.set(heat, [...(said.get(heat) ?? []), judgement]);
-    }
-  }
+  const say = (what: "analysis" | "results", { heat, readings, others }: Copy) => {
+    const values = readings.map((reading) => `${reading.quantity} ${reading.printed}`).join(", ");
+    const verb = what === "analysis" ? "is" : "are";
+    const text = `the ${what} ${values} ${verb} the same as ${verb === "is" ? "that" : "those"} of heat ${others.join(", ")}`;
+    said.set(heat, [...(said.get(heat) ?? []), contradiction(text, readings, COMMON_PRACTICE)]);
+  };
+  for (const copy of copies(heats, printedTests)) say("results", copy);
+  for (const copy of copies(heats, printedAnalyses)) say("analysis", copy);
   return said;
 }
 
-const MEASURED = ["Rm", "Rp0.2", "Rp1.0", "ReH", "Yield", "A", "A50", "A80", "Elongation", "Z", "KV", "KCV", "LE"];
+interface Copy extends NamedHeat {
+  readonly others: readonly string[];
+}
 
-/** Tests of three or more values that are not all alike, keyed by everything that is printed. */
-function testsOf(readings: readonly NumberedReading[]): readonly (readonly [string, NumberedReading[]])[] {
-  const tests = new Map<string, NumberedReading[]>();
-  for (const reading of readings) {
-    if (!MEASURED.includes(reading.quantity) || reading.statistic === "average") continue;
-    const impact = ["KV", "KCV", "LE"].includes(reading.quantity);
-    const key = `${reading.evidence.document}|${impact ? reading.quantity : "tensile"}|${reading.test ?? ""}|${reading.zone ?? ""}`;
-    tests.set(key, [...(tests.get(key) ?? []), reading]);
+/** What is printed alike for more than one heat, once for each of them. */
+function copies(heats: readonly NamedHeat[], printed: (readings: NamedHeat["readings"]) => readonly Printed[]): Copy[] {
+  const groups = new Map<string, NamedHeat[]>();
+  for (const { heat, readings } of heats) {
+    for (const [key, alike] of printed(readings)) {
+      const group = groups.get(key);
+      if (group) group.push({ heat, readings: alike });
+      else groups.set(key, [{ heat, readings: alike }]);
+    }
   }
-  return [...tests.values()]
-    .filter((test) => new Set(test.map((reading) => reading.printed)).size >= 3)
-    .map((test) => [
-      test
-        .map((reading) => `${reading.quantity} ${reading.printed} ${reading.unit} ${reading.zone ?? ""}`)
-        .sort()
-        .join("|"),
-      test,
-    ]);
+  return [...groups.values()].flatMap((group) => {
+    const names = [...new Set(group.map(({ heat }) => heat))];
+    if (names.length < 2) return [];
+    return group.map((one) => ({ ...one, others: names.filter((name) => name !== one.heat) }));
+  });
 }

@@ -20,7 +20,9 @@ function twoChemistries(chemistry: readonly NumberedReading[]): Judgement[] {
   const [first] = differing;
   if (first === undefined) return [];
   const pairs = differing.map(([left, right]) => `${left.quantity} ${percentText(left)} and ${percentText(right)}`);
-  return [contradiction(`the heat has two analyses: ${pairs.join(", ")}`, differing.flat())];
+  return [
+    contradiction(`the heat has two analyses: ${pairs.join(", ")}`, differing.flat(), "one melt has one heat analysis"),
+  ];
 }
 
 function agree(left: NumberedReading, right: NumberedReading): boolean {
@@ -37,14 +39,24 @@ function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
     byDocument.set(key, [...(byDocument.get(key) ?? []), reading]);
   }
   return [...byDocument.values()].flatMap((analysis) => {
-    const exact = analysis.filter(
-      (reading, index) =>
-        reading.bound === undefined && analysis.findIndex((other) => other.quantity === reading.quantity) === index,
-    );
+    const exact = leastOfEach(analysis.filter(({ bound }) => bound === undefined));
     const sum = exact
       .map(percent)
       .filter((value) => value !== undefined)
       .reduce(add, decimal("0"));
-    return compare(sum, ALL) > 0 ? [contradiction(`the elements add up to ${formatDecimal(sum)} %`, exact)] : [];
+    return compare(sum, ALL) > 0
+      ? [contradiction(`the elements add up to ${formatDecimal(sum)} %`, exact, "arithmetic")]
+      : [];
   });
+}
+
+/** An element that is printed twice counts once, with its lower value: only what surely exceeds the whole is said. */
+function leastOfEach(analysis: readonly NumberedReading[]): NumberedReading[] {
+  const least = new Map<string, NumberedReading>();
+  for (const reading of analysis) {
+    const other = least.get(reading.quantity);
+    if (!other || compare(percent(reading) ?? reading.value, percent(other) ?? other.value) < 0)
+      least.set(reading.quantity, reading);
+  }
+  return [...least.values()];
 }

@@ -5,8 +5,10 @@ import { chemistryContradictions } from "./chemistry.js";
 import { contradiction } from "./contradiction.js";
 import { copiedLimitContradictions } from "./copied-limits.js";
 import { averageContradictions, shareContradictions } from "./impact.js";
+import { improbableUnitContradictions } from "./improbable-units.js";
 import { statedIndexContradictions } from "./stated-index.js";
 import { strengthContradictions } from "./strengths.js";
+import { tensileRangeContradictions } from "./tensile-range.js";
 
 /** Everything within one heat that does not fit together. What is compared across heats is in `across-heats`. */
 export function heatContradictions(evidence: HeatEvidence, grades: readonly LibraryGrade[]): readonly Judgement[] {
@@ -16,10 +18,12 @@ export function heatContradictions(evidence: HeatEvidence, grades: readonly Libr
     ...chemistryContradictions(readings),
     ...averageContradictions(readings),
     ...shareContradictions(readings),
+    ...tensileRangeContradictions(readings),
+    ...improbableUnitContradictions(readings),
     ...statedIndexContradictions(readings),
     ...copiedLimitContradictions(readings, grades),
     ...evidence.facts.disagreements.map((what) =>
-      contradiction(`requirement and documents disagree on the ${what}`, []),
+      contradiction(`requirement and documents disagree on the ${what}`, [], "order against documents"),
     ),
   ];
 }
@@ -33,7 +37,13 @@ export function dateContradictions(
 ) {
   return certificates.flatMap(({ date, testDate }): Judgement[] =>
     date && testDate && testDate.value > date.value
-      ? [contradiction(`the test date ${testDate.value} is after the certificate's date ${date.value}`, [])]
+      ? [
+          contradiction(
+            `the test date ${testDate.value} is after the certificate's date ${date.value}`,
+            [],
+            "order of time",
+          ),
+        ]
       : [],
   );
 }

@@ -2,7 +2,7 @@ import type { LibraryGrade } from "../../grades/grade.js";
 import { compare, decimal } from "../../quantity/decimal.js";
 import { isElement } from "../../quantity/quantity.js";
 import type { Judgement, NumberedReading } from "../judgement.js";
-import { contradiction } from "./contradiction.js";
+import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 
 /** Four elements that all stand exactly on a bound of the grade are the specification row, not an analysis (common practice, no source). */
 const SUSPICIOUS = 4;
@@ -28,6 +28,7 @@ export function copiedLimitContradictions(
       contradiction(
         `${elements.join(", ")} all stand exactly on the limits of ${grade.name}, as a specification row would`,
         copied,
+        COMMON_PRACTICE,
       ),
     ];
   });

@@ -32,6 +32,7 @@ export function earlierContradictions(
       ...contradiction(
         `the heat was handed in before with another analysis: ${values.join("; ")}`,
         pairs.map(({ reading }) => reading),
+        "one melt has one heat analysis",
       ),
       earlier: pairs.map(({ other }) => other),
     },

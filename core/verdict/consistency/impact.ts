@@ -20,6 +20,7 @@ export function averageContradictions(readings: readonly NumberedReading[]): rea
         contradiction(
           `the stated average ${average.printed} does not follow from ${singles.map((single) => single.printed).join(", ")}, which average ${mean}`,
           [average, ...singles],
+          "arithmetic",
         ),
       ];
     });
@@ -43,5 +44,7 @@ const WHOLE = decimal("100");
 export function shareContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
   return readings
     .filter((reading) => ["Z", "SFA"].includes(reading.quantity) && compare(reading.value, WHOLE) > 0)
-    .map((reading) => contradiction(`${reading.quantity} ${reading.printed} % is above 100 %`, [reading]));
+    .map((reading) =>
+      contradiction(`${reading.quantity} ${reading.printed} % is above 100 %`, [reading], "by definition"),
+    );
 }

@@ -3,6 +3,7 @@ import type { Quantity } from "../../quantity/quantity.js";
 import { convert } from "../../quantity/unit.js";
 import type { Judgement, NumberedReading } from "../judgement.js";
 import { contradiction } from "./contradiction.js";
+import { isSameTest } from "./same-test.js";
 
 /**
  * Orders that hold for every tensile test piece. Rm may lie below ReH in steels with marked yield (ISO 6892-1), so that pair is not
@@ -30,23 +31,10 @@ export function strengthContradictions(readings: readonly NumberedReading[]): re
 
 function describe(low: NumberedReading, high: NumberedReading): Judgement {
   const text = (reading: NumberedReading) => `${reading.quantity} ${formatDecimal(reading.value)} ${reading.unit}`;
-  return contradiction(`${text(low)} is above ${text(high)} of the same test`, [low, high]);
-}
-
-function isSameTest(left: NumberedReading, right: NumberedReading): boolean {
-  return (
-    left.evidence.document === right.evidence.document &&
-    left.test === right.test &&
-    left.zone === right.zone &&
-    left.orientation === right.orientation &&
-    sameTemperature(left, right)
-  );
-}
-
-function sameTemperature(left: NumberedReading, right: NumberedReading): boolean {
-  if (!left.temperature || !right.temperature) return left.temperature === right.temperature;
-  return (
-    left.temperature.unit === right.temperature.unit && compare(left.temperature.value, right.temperature.value) === 0
+  return contradiction(
+    `${text(low)} is above ${text(high)} of the same test`,
+    [low, high],
+    "by definition, ISO 6892-1",
   );
 }
 

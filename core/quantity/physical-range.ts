@@ -1,7 +1,7 @@
-import type { Decimal } from "../quantity/decimal.js";
-import { compare, decimal } from "../quantity/decimal.js";
-import { kindOf, type Quantity, reportUnit } from "../quantity/quantity.js";
-import { convert, type Unit } from "../quantity/unit.js";
+import type { Decimal } from "./decimal.js";
+import { compare, decimal } from "./decimal.js";
+import { kindOf, type Quantity, reportUnit } from "./quantity.js";
+import { convert, type Unit } from "./unit.js";
 
 /**
  * Where results on structural and stainless steels, nickel alloys and their welds lie, generously. Outside it a slipped column,

@@ -1,0 +1,28 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import type { LibraryGrade } from "../../../../core/grades/grade.js";
+import type { Quantity } from "../../../../core/quantity/quantity.js";
+import { copiedLimitContradictions } from "../../../../core/verdict/consistency/copied-limits.js";
+import { loadLibrary } from "../../../../worker/store/grade-files.js";
+import { clean304L } from "../../../support/heat.js";
+import { numbered, sayings } from "./saying.js";
+
+let grade: LibraryGrade;
+beforeAll(async () => {
+  const { grades } = await loadLibrary();
+  grade = grades.find((entry) => entry.grade.id === "astm-a240/2007e1/s30403")!;
+});
+
+const said = (changes: Partial<Record<Quantity, string>>) =>
+  sayings(copiedLimitContradictions(numbered(clean304L(changes)), [grade]));
+
+describe("values that stand on the limits of the grade", () => {
+  it.each<[string, Partial<Record<Quantity, string>>, number]>([
+    ["three", { C: "0.030", Mn: "2.00", P: "0.045" }, 0],
+    ["four", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.030" }, 1],
+    ["four, one just beside", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.029" }, 0],
+    ["four, one a bound", { C: "0.030", Mn: "2.00", P: "0.045", S: "<0.030" }, 0],
+    ["four in fewer digits", { C: "0.03", Mn: "2.0", P: "0.045", S: "0.03" }, 1],
+  ])("%s", (_, changes, count) => {
+    expect(said(changes)).toHaveLength(count);
+  });
+});

@@ -1,0 +1,89 @@
+import { describe, expect, it } from "vitest";
+import type { Reading } from "../../../../core/certificate/certificate.js";
+import { statedIndexContradictions } from "../../../../core/verdict/consistency/stated-index.js";
+import { clean304L, reading } from "../../../support/heat.js";
+import { numbered, sayings } from "./saying.js";
+
+const said = (readings: readonly Reading[]) => sayings(statedIndexContradictions(numbered(readings)));
+
+/** CE (IIW) = 0.17 + 1.38/6 + (0.04 + 0.01 + 0.01)/5 + (0.05 + 0.08)/15 = 0.4207; rounding hides up to 0.0095 + one unit stated. */
+const carbonSteel = [
+  reading("C", "0.17"),
+  reading("Mn", "1.38"),
+  reading("Cr", "0.04"),
+  reading("Mo", "0.01"),
+  reading("V", "0.01"),
+  reading("Ni", "0.05"),
+  reading("Cu", "0.08"),
+];
+
+describe("a stated carbon equivalent", () => {
+  it.each([
+    ["0.42", 0],
+    ["0.44", 0],
+    ["0.45", 1],
+    ["0.41", 0],
+    ["0.40", 1],
+    ["0.421", 0],
+    ["0.431", 0],
+    ["0.432", 1],
+    ["0.411", 0],
+    ["0.410", 1],
+  ])("%s on 0.4207 ± 0.0095: %i", (CE, count) => {
+    expect(said([...carbonSteel, reading("CE", CE)])).toHaveLength(count);
+  });
+
+  it("says what the elements give, and rests on them", () => {
+    const [judgement] = statedIndexContradictions(numbered([...carbonSteel, reading("CE", "0.50")]));
+    expect(sayings([judgement!])[0]).toMatch(
+      /^the stated CE 0.50 does not follow from the elements, which give 0.421 /,
+    );
+    expect(judgement?.readings.map(({ quantity }) => quantity)).toEqual(["CE", "C", "Mn", "Cr", "Mo", "V", "Ni", "Cu"]);
+  });
+
+  it("is not questioned where an element is missing or the index is a bound", () => {
+    expect(said([...carbonSteel.slice(1), reading("CE", "0.90")])).toEqual([]);
+    expect(said([...carbonSteel, reading("CE", "<0.50")])).toEqual([]);
+  });
+});
+
+describe("a stated PREN", () => {
+  // Cr 18.21 + 3.3 × Mo 0.30 + 16, 20 or 30 × N 0.062 = 20.192, 20.440, 21.060.
+  const withMolybdenum = [...clean304L(), reading("Mo", "0.30")];
+  it.each([
+    ["20.2", 0],
+    ["20.4", 0],
+    ["21.1", 0],
+    ["20.0", 1],
+    ["21.3", 1],
+  ])("%s follows by any of the factors of nitrogen: %i", (PREN, count) => {
+    expect(said([...withMolybdenum, reading("PREN", PREN)])).toHaveLength(count);
+  });
+
+  it("may lie anywhere above what is reported where molybdenum is not", () => {
+    expect([
+      said([...clean304L(), reading("PREN", "24")]),
+      said([...clean304L(), reading("PREN", "18.0")]).length,
+    ]).toEqual([[], 1]);
+  });
+});
+
+describe("a stated Ferrite Number", () => {
+  const weld = ["C 0.025", "Cr 19.8", "Ni 10.0", "Mo 0.1", "N 0.05", "Cu 0.1", "Nb 0.01"].map((text) => {
+    const [quantity, value] = text.split(" ") as ["C", string];
+    return reading(quantity, value, { zone: "weld" });
+  });
+  const stated = (FN: string, zone: "weld" | "base" = "weld") => said([...weld, reading("FN", FN, { zone })]);
+
+  it("near what the diagram gives may have been measured", () => {
+    const given = /give ([\d.]+) \(([\d.]+) to ([\d.]+)\)/.exec(stated("60")[0] ?? "");
+    const [, , low, high] = given!.map(Number);
+    const at = (value: number) => stated(value.toFixed(1)).length;
+    // One unit of the stated place and 2 FN beyond the formula's own range.
+    expect([at(low! - 2), at(low! - 2.3), at(high! + 2), at(high! + 2.3)]).toEqual([0, 1, 0, 1]);
+  });
+
+  it("of another zone is not held to the weld's chemistry", () => {
+    expect(stated("60", "base")).toEqual([]);
+  });
+});
