@@ -1,22 +1,32 @@
 import { inventContent } from "./content.js";
-import { DEVELOPMENT } from "./families/development.js";
+import { BLOCKS_AND_COLUMNS } from "./families/blocks-and-columns.js";
 import type { Family } from "./families/family.js";
-import { HELD_OUT } from "./families/held-out.js";
+import { CHEMISTRY } from "./families/held-out/chemistry.js";
+import { IMPACT } from "./families/held-out/impact.js";
+import { PAGES } from "./families/held-out/pages.js";
+import { TENSILE } from "./families/held-out/tensile.js";
+import { ROWS } from "./families/rows.js";
 import type { Paper } from "./paper.js";
 import { createRandom } from "./random.js";
+import { FIRST_STYLES } from "./styles/first-styles.js";
+import { SECOND_STYLES } from "./styles/second-styles.js";
 
 export type Section = "development" | "held out";
 
-const FAMILIES: Readonly<Record<Section, readonly Family[]>> = { development: DEVELOPMENT, "held out": HELD_OUT };
-/** Seeds differ too: the held-out part shares neither layouts nor contents with the other. */
-const FIRST_SEED: Readonly<Record<Section, number>> = { development: 1000, "held out": 77000 };
+/** The parts share neither layouts nor words nor contents. */
+const SECTIONS = {
+  development: { families: [...ROWS, ...BLOCKS_AND_COLUMNS], styles: FIRST_STYLES, firstSeed: 1000 },
+  "held out": { families: [...CHEMISTRY, ...TENSILE, ...IMPACT, ...PAGES], styles: SECOND_STYLES, firstSeed: 77_000 },
+} as const satisfies Record<Section, { families: readonly Family[]; styles: unknown; firstSeed: number }>;
 
-export function makeCorpus(section: Section, layoutsPerFamily: number): Paper[] {
-  return FAMILIES[section].flatMap((family, index) =>
+/** @param sight draws the section's papers anew: another number, other seeds */
+export function makeCorpus(section: Section, layoutsPerFamily: number, sight = 0): Paper[] {
+  const { families, styles, firstSeed } = SECTIONS[section];
+  return (families as readonly Family[]).flatMap((family, index) =>
     Array.from({ length: layoutsPerFamily }, (_, count): Paper => {
-      const seed = FIRST_SEED[section] + index * 100 + count;
+      const seed = firstSeed + 10_000 * sight + index * 100 + count;
       const random = createRandom(seed);
-      return { family: family.name, seed, ...family.draw(inventContent(random), random) };
+      return { family: family.name, seed, parts: family.draw(inventContent(random, styles, family.heats), random) };
     }),
   );
 }

@@ -1,19 +1,46 @@
-/** An invented paper before it is drawn: what stands on it, and what a faultless reading of it finds. */
+/** An invented paper before it is drawn. What a faultless reading finds stands on the cells themselves. */
 export interface Paper {
   readonly family: string;
   readonly seed: number;
   readonly parts: readonly Part[];
-  readonly truth: readonly Truth[];
 }
 
 export type Part =
-  | { readonly kind: "text"; readonly text: string }
-  | { readonly kind: "fields"; readonly pairs: readonly (readonly [label: string, value: string])[] }
-  | { readonly kind: "table"; readonly rows: readonly (readonly DrawnCell[])[] };
+  | { readonly kind: "text"; readonly cell: Cell }
+  | { readonly kind: "fields"; readonly pairs: readonly (readonly [label: Cell, value: Cell])[] }
+  /** Tables that stand side by side; mostly it is one. */
+  | { readonly kind: "tables"; readonly tables: readonly Table[] }
+  /** Workbooks begin a sheet of that name; on pages the name is a heading. */
+  | { readonly kind: "sheet"; readonly name: string };
 
-/** A text, or one that spans several columns. "" is an empty cell. */
-export type DrawnCell = string | readonly [text: string, columns: number];
+export interface Table {
+  readonly cells: readonly PlacedCell[];
+  readonly width: number;
+  readonly height: number;
+  /** Rows of titles on top. */
+  readonly headRows: number;
+  /** The titles stand again on every further page. */
+  readonly repeatsHead: boolean;
+}
 
+export interface PlacedCell {
+  readonly cell: Cell;
+  readonly row: number;
+  readonly column: number;
+}
+
+export interface Cell {
+  /** "" is an empty cell. */
+  readonly text: string;
+  readonly columns: number;
+  readonly rows: number;
+  /** The results that stand in it: none in a title, three in "98/102/95". */
+  readonly truths: readonly Truth[];
+  /** The heat that it names. */
+  readonly heat?: string;
+}
+
+/** One result. What is left out is not said on the paper. */
 export interface Truth {
   readonly heat: string;
   readonly quantity: string;
@@ -23,6 +50,23 @@ export interface Truth {
   readonly bound?: string;
   readonly analysis?: string;
   readonly zone?: string;
+  /** "-196 °C", as measures are formatted. */
   readonly temperature?: string;
+  readonly orientation?: string;
+  readonly specimenWidth?: string;
   readonly average?: boolean;
+  readonly retest?: boolean;
+  /** Results of one set of test pieces, or of one tensile piece, share this name; no others have it. */
+  readonly set?: string;
+}
+
+/** Every result of a paper with the cell that it stands in. */
+export function truthsOf(paper: Paper): { readonly cell: Cell; readonly truth: Truth }[] {
+  return paper.parts.flatMap(cellsOf).flatMap((cell) => cell.truths.map((truth) => ({ cell, truth })));
+}
+
+export function cellsOf(part: Part): Cell[] {
+  if (part.kind === "text") return [part.cell];
+  if (part.kind === "fields") return part.pairs.flat();
+  return part.kind === "tables" ? part.tables.flatMap(({ cells }) => cells.map(({ cell }) => cell)) : [];
 }

@@ -1,12 +1,11 @@
 import type { Content } from "../content.js";
-import type { Part, Truth } from "../paper.js";
+import type { Part } from "../paper.js";
 import type { Random } from "../random.js";
 
 /** A way of laying results out; the random source settles what one layout of the family leaves open. */
 export interface Family {
   readonly name: string;
-  readonly draw: (
-    content: Content,
-    random: Random,
-  ) => { readonly parts: readonly Part[]; readonly truth: readonly Truth[] };
+  /** How many heats its papers are about; 1 to 3 where nothing is said. */
+  readonly heats?: readonly [least: number, most: number];
+  readonly draw: (content: Content, random: Random) => readonly Part[];
 }

@@ -1,37 +1,4 @@
-/** How one mill or laboratory prints: its language, decimal sign, units, and words. */
-export interface Style {
-  readonly language: string;
-  readonly comma: boolean;
-  readonly stress: "MPa" | "N/mm²" | "ksi" | "kgf/mm²";
-  readonly hasRp1: boolean;
-  readonly gauges: readonly string[];
-  readonly words: Words;
-}
-
-export interface Words {
-  readonly heat: string;
-  readonly certificate: string;
-  readonly order: string;
-  readonly grade: string;
-  readonly chemistry: string;
-  readonly tensile: string;
-  readonly impact: string;
-  readonly temperature: string;
-  readonly zone: string;
-  readonly specimen: string;
-  readonly average: string;
-  readonly min: string;
-  readonly max: string;
-  readonly actual: string;
-  readonly element: string;
-  readonly strengths: { readonly Rm: string; readonly "Rp0.2": string; readonly "Rp1.0": string };
-  readonly elongations: Readonly<Record<string, string>>;
-  readonly zones: { readonly base: string; readonly weld: string; readonly haz: string };
-  readonly lateral: string;
-  readonly heatAnalysis: string;
-  readonly productAnalysis: string;
-  readonly analysis: string;
-}
+import type { Style, Words } from "./style.js";
 
 const ENGLISH: Words = {
   heat: "Heat No.",
@@ -41,6 +8,17 @@ const ENGLISH: Words = {
   chemistry: "Chemical composition",
   tensile: "Tensile test",
   impact: "Charpy V-notch impact test",
+  hardness: "Hardness HBW",
+  plate: "Plate No.",
+  direction: "Direction",
+  directions: { longitudinal: "Longitudinal", transverse: "Transverse" },
+  size: "Specimen size",
+  energy: "Absorbed energy KV",
+  shear: "Shear",
+  retest: "Retest",
+  weight: "Weight kg",
+  thickness: "Thickness mm",
+  remarks: "Remarks",
   temperature: "Test temperature",
   zone: "Location",
   specimen: "Specimen",
@@ -68,6 +46,17 @@ const GERMAN: Words = {
   chemistry: "Chemische Zusammensetzung",
   tensile: "Zugversuch",
   impact: "Kerbschlagbiegeversuch ISO-V",
+  hardness: "Härte HBW",
+  plate: "Blech-Nr.",
+  direction: "Richtung",
+  directions: { longitudinal: "längs", transverse: "quer" },
+  size: "Probenform",
+  energy: "Kerbschlagarbeit KV",
+  shear: "Scherbruchanteil",
+  retest: "Wiederholungsprüfung",
+  weight: "Gewicht kg",
+  thickness: "Dicke mm",
+  remarks: "Bemerkung",
   temperature: "Prüftemperatur",
   zone: "Kerblage",
   specimen: "Probe",
@@ -93,6 +82,17 @@ const FRENCH: Words = {
   chemistry: "Composition chimique",
   tensile: "Essai de traction",
   impact: "Essai de résilience KV",
+  hardness: "Dureté HBW",
+  plate: "Tôle n°",
+  direction: "Sens",
+  directions: { longitudinal: "Long", transverse: "Travers" },
+  size: "Section de l'éprouvette",
+  energy: "Énergie absorbée KV",
+  shear: "Taux de cisaillement",
+  retest: "Contre-essai",
+  weight: "Poids kg",
+  thickness: "Épaisseur mm",
+  remarks: "Remarques",
   temperature: "Température d'essai",
   zone: "Emplacement",
   specimen: "Éprouvette",
@@ -122,6 +122,17 @@ const ITALIAN: Words = {
   chemistry: "Composizione chimica",
   tensile: "Prova di trazione",
   impact: "Prova di resilienza KV",
+  hardness: "Durezza HBW",
+  plate: "Lamiera n.",
+  direction: "Direzione",
+  directions: { longitudinal: "Longitudinale", transverse: "Trasversale" },
+  size: "Dimensioni provetta",
+  energy: "Energia assorbita KV",
+  shear: "Area di taglio",
+  retest: "Riprova",
+  weight: "Peso kg",
+  thickness: "Spessore mm",
+  remarks: "Note",
   temperature: "Temperatura di prova",
   zone: "Posizione intaglio",
   specimen: "Provetta",
@@ -147,6 +158,17 @@ const SPANISH: Words = {
   chemistry: "Composición química",
   tensile: "Ensayo de tracción",
   impact: "Ensayo de impacto Charpy KV",
+  hardness: "Dureza HBW",
+  plate: "Chapa nº",
+  direction: "Dirección",
+  directions: { longitudinal: "Longitudinal", transverse: "Transversal" },
+  size: "Tamaño de probeta",
+  energy: "Energía absorbida KV",
+  shear: "Fractura dúctil",
+  retest: "Reensayo",
+  weight: "Peso kg",
+  thickness: "Espesor mm",
+  remarks: "Observaciones",
   temperature: "Temperatura de ensayo",
   zone: "Posición de la entalla",
   specimen: "Probeta",
@@ -164,11 +186,11 @@ const SPANISH: Words = {
   analysis: "Tipo de análisis",
 };
 
-export const STYLES: readonly Style[] = [
-  { language: "en", comma: false, stress: "MPa", hasRp1: true, gauges: ["A", "A50"], words: ENGLISH },
-  { language: "en", comma: false, stress: "ksi", hasRp1: false, gauges: ["A50"], words: ENGLISH },
+/** Of the papers that the recogniser is developed on. */
+export const FIRST_STYLES: readonly Style[] = [
+  { comma: false, stress: "MPa", hasRp1: true, gauges: ["A", "A50"], words: ENGLISH },
+  { comma: false, stress: "ksi", hasRp1: false, gauges: ["A50"], words: ENGLISH },
   {
-    language: "en",
     comma: false,
     stress: "N/mm²",
     hasRp1: false,
@@ -176,40 +198,21 @@ export const STYLES: readonly Style[] = [
     words: { ...ENGLISH, heat: "Cast No.", strengths: SYMBOLS },
   },
   {
-    language: "en",
     comma: false,
     stress: "kgf/mm²",
     hasRp1: false,
     gauges: ["A50"],
     words: { ...ENGLISH, heat: "Charge No.", strengths: { ...SYMBOLS, Rm: "T.S.", "Rp0.2": "Y.S. 0.2 %" } },
   },
-  { language: "de", comma: true, stress: "MPa", hasRp1: true, gauges: ["A", "A50"], words: GERMAN },
+  { comma: true, stress: "MPa", hasRp1: true, gauges: ["A", "A50"], words: GERMAN },
   {
-    language: "de",
     comma: true,
     stress: "N/mm²",
     hasRp1: true,
     gauges: ["A"],
     words: { ...GERMAN, heat: "Schmelze", strengths: { Rm: "Rm", "Rp0.2": "Rp0,2", "Rp1.0": "Rp1,0" } },
   },
-  { language: "fr", comma: true, stress: "MPa", hasRp1: false, gauges: ["A"], words: FRENCH },
-  { language: "it", comma: true, stress: "N/mm²", hasRp1: true, gauges: ["A", "A50"], words: ITALIAN },
-  { language: "es", comma: true, stress: "MPa", hasRp1: false, gauges: ["A", "A50"], words: SPANISH },
+  { comma: true, stress: "MPa", hasRp1: false, gauges: ["A"], words: FRENCH },
+  { comma: true, stress: "N/mm²", hasRp1: true, gauges: ["A", "A50"], words: ITALIAN },
+  { comma: true, stress: "MPa", hasRp1: false, gauges: ["A", "A50"], words: SPANISH },
 ];
-
-export function print(value: string, style: Style): string {
-  return style.comma ? value.replace(".", ",") : value;
-}
-
-const MPA_PER: Readonly<Record<Style["stress"], number>> = { MPa: 1, "N/mm²": 1, ksi: 6.894757, "kgf/mm²": 9.80665 };
-export const UNIT_NAMES: Readonly<Record<Style["stress"], string>> = {
-  MPa: "MPa",
-  "N/mm²": "N/mm2",
-  ksi: "ksi",
-  "kgf/mm²": "kgf/mm2",
-};
-
-/** A strength in the style's unit, with the places that mills print. */
-export function stressText(mpa: number, style: Style): string {
-  return MPA_PER[style.stress] === 1 ? String(mpa) : (mpa / MPA_PER[style.stress]).toFixed(1);
-}
