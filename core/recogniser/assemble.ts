@@ -60,6 +60,7 @@ function withTitleUnit({ title, statement }: { title: { unit?: string }; stateme
 function placeRows(context: Context, tables: readonly TableContent[]): Map<string, HeatUnderway> {
   const heats = new Map<string, HeatUnderway>();
   const byItem = itemsOf(tables);
+  const known = namedHeats(tables);
   const homeless: ResultRow[] = [];
   let named: Statement[] = [];
   let isUsed = false;
@@ -76,7 +77,11 @@ function placeRows(context: Context, tables: readonly TableContent[]): Map<strin
       }
       for (const row of part.rows) {
         const fromItem = row.item && byItem.get(normaliseHeatNumber(row.item.value));
-        const heat = row.heat ?? (fromItem === "several" ? undefined : fromItem) ?? onlyOne(named);
+        const heat =
+          row.heat ??
+          (fromItem === "several" ? undefined : fromItem) ??
+          heatOfPiece(row.piece, known) ??
+          onlyOne(named);
         if (!heat && row.readings.length > 0) homeless.push(row);
         if (heat) settle(heats, heat, row);
       }
@@ -85,6 +90,26 @@ function placeRows(context: Context, tables: readonly TableContent[]): Map<strin
   }
   placeHomeless(context, heats, homeless);
   return heats;
+}
+
+/** Every heat that the document names, in a line or in a row. */
+function namedHeats(tables: readonly TableContent[]): Statement[] {
+  return tables.flatMap(({ parts }) =>
+    parts.flatMap((part) => {
+      if (part.kind === "results") return part.rows.flatMap(({ heat }) => heat ?? []);
+      return part.line.field?.name === "heat" ? splitHeats(part.line.field.statement) : [];
+    }),
+  );
+}
+
+/** "H4471-1" is a piece of H4471, where the document names that heat and no other with which the piece's name begins. */
+function heatOfPiece(piece: string | undefined, heats: readonly Statement[]): Statement | undefined {
+  if (piece === undefined) return undefined;
+  const begins = (heat: Statement) => {
+    const rest = piece.toUpperCase().startsWith(heat.value.toUpperCase()) ? piece.slice(heat.value.length) : "";
+    return /^\s?[-/_. ]\s?\w{1,4}$/.test(rest);
+  };
+  return onlyOne(heats.filter(begins));
 }
 
 function onlyOne(named: readonly Statement[]): Statement | undefined {

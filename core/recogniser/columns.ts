@@ -32,7 +32,7 @@ function readColumn(block: Block, column: number, titles: TitleReader): Column {
       cellAt(grid, row, column) ?? (row < headerRows.at(-1)! ? spreadFrom(block, row, column, main) : undefined);
     if (!cell || cells.includes(cell)) continue;
     cells.push(cell);
-    const said = titles.read(cell.cell.text);
+    const said = asTemperature(titles.read(cell.cell.text));
     // A heading over the whole table does not name what stands in a column without a title: "Weld metal" under "Charpy, J".
     const isHeading =
       row < main && rowCells(grid, row).length === 1 && cell.column <= column && !hasOwnTitle(block, column, main);

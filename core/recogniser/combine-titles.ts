@@ -29,10 +29,13 @@ const DETAILS = [
 export function combineTitles(parts: readonly Partial<Title>[], unknown: string): Title {
   const rest = [unknown];
   let quantity: Quantity | undefined;
-  for (const part of parts) {
-    if (!part.quantity) continue;
-    const agreed: Quantity | undefined = quantity ? agree(quantity, part.quantity) : part.quantity;
-    if (!agreed) rest.push(`${quantity} ${part.quantity}`);
+  const isOfImpact = parts.some(({ group }) => group === "impact");
+  for (const { quantity: said } of parts) {
+    if (!said) continue;
+    // "Resilienza Charpy V": the letter is the notch, not vanadium.
+    const named: Quantity = said === "V" && isOfImpact ? "KV" : said;
+    const agreed: Quantity | undefined = quantity ? agree(quantity, named) : named;
+    if (!agreed) rest.push(`${quantity} ${named}`);
     quantity = agreed ?? quantity;
   }
   const zones = new Set(parts.flatMap((part) => part.zone ?? []));

@@ -4,6 +4,7 @@ import { doubt, type TableContext } from "./context.js";
 import { distrustUnits } from "./distrust-units.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, rowCells } from "./grid.js";
+import { type AttributedRow, nameTests } from "./name-tests.js";
 import { type RowBefore, readRow } from "./read-row.js";
 import type { ResultRow } from "./result-row.js";
 import type { Title } from "./title.js";
@@ -12,8 +13,7 @@ import type { Title } from "./title.js";
 export function readBlock(context: TableContext, block: Block, surroundings: Title): ResultRow[] {
   const columns = readColumns(block, context.titles);
   reportUnknownColumns(context, block, columns);
-  const labels = countTestNames(block, columns);
-  const results: ResultRow[] = [];
+  const results: AttributedRow[] = [];
   let before: RowBefore | undefined;
   for (const row of block.dataRows) {
     const isNextLine = before === undefined || row - before.row <= 1;
@@ -22,24 +22,12 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
       columns,
       surroundings,
       row,
-      labels,
       ...(before && isNextLine && { before }),
     });
     before = read.before ?? (isNextLine ? before : undefined);
-    if (read.result) results.push(read.result);
+    if (read.result) results.push({ row, ...read.result });
   }
-  return distrustUnits(results);
-}
-
-function countTestNames(block: Block, columns: readonly Column[]): Map<string, number> {
-  const counts = new Map<string, number>();
-  const testColumn = columns.find(({ title }) => title.field === "test")?.column;
-  if (testColumn === undefined) return counts;
-  for (const row of block.dataRows) {
-    const name = rowCells(block.grid, row).find((cell) => cell.column === testColumn)?.cell.text;
-    if (name !== undefined) counts.set(name, (counts.get(name) ?? 0) + 1);
-  }
-  return counts;
+  return distrustUnits(nameTests(context, block, columns, results));
 }
 
 function reportUnknownColumns(context: TableContext, block: Block, columns: readonly Column[]): void {

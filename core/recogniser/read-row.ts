@@ -9,7 +9,6 @@ import { doubt, statementOf, type TableContext } from "./context.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
-import { nameTest } from "./name-test.js";
 import { splitInline } from "./read-fields.js";
 import { readValueCell } from "./read-value.js";
 import type { FieldStatement, ResultRow } from "./result-row.js";
@@ -36,12 +35,10 @@ interface RowToRead {
   readonly surroundings: Title;
   readonly row: number;
   readonly before?: RowBefore;
-  /** How often each name stands in the test column. */
-  readonly labels: ReadonlyMap<string, number>;
 }
 
 interface RowRead {
-  readonly result?: ResultRow;
+  readonly result?: { readonly result: ResultRow; readonly attributes: RowAttributes };
   readonly before?: RowBefore;
 }
 
@@ -128,11 +125,16 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     });
   const fields = readFields(context, visible, columns);
   if (readings.length === 0 && fields.length === 0 && !own) return { before: carried };
-  const named = nameTest(context, { readings, attributes, block, columns, row, labels: input.labels });
-  return {
-    before: carried,
-    result: { ...(heat && { heat }), ...(item && { item }), fields, readings: named, first: first.cell },
+  const { test } = attributes;
+  const result = {
+    ...(heat && { heat }),
+    ...(item && { item }),
+    ...(test !== undefined && { piece: test }),
+    fields,
+    readings,
+    first: first.cell,
   };
+  return { before: carried, result: { result, attributes } };
 }
 
 /** Hidden and struck cells are said and not read. */

@@ -6,6 +6,8 @@ import type { Field } from "./title.js";
 export interface ResultRow {
   readonly heat?: Statement;
   readonly item?: Statement;
+  /** The name of its test piece, which may begin with the heat's: "H4471-1". */
+  readonly piece?: string;
   readonly fields: readonly FieldStatement[];
   readonly readings: readonly Reading[];
   /** The row's first cell, to place doubts about it. */

@@ -41,6 +41,7 @@ const ATTRIBUTE_FIELDS: ReadonlySet<Field> = new Set([
   "property",
   "analysis",
   "test",
+  "other",
 ]);
 
 export function readRowAttributes(context: TableContext, input: RowCells): RowAttributes {
@@ -137,7 +138,7 @@ function readAttribute(
     case "striker":
       return /^r?\s?[28]\b/i.test(text) ? { striker: text.includes("8") ? 8 : 2 } : undefined;
     case "analysis": {
-      const analysis = ANALYSIS_WORDS[text.trim().toUpperCase()] ?? titles.read(text).analysis;
+      const analysis = toAnalysis(text) ?? titles.read(text).analysis;
       return analysis ? { analysis } : "unknown";
     }
     case "unit": {
@@ -148,6 +149,13 @@ function readAttribute(
       const title = titles.read(text);
       return title.quantity && title.rest === "" ? title : "unknown";
     }
+    // Of remarks only "Retest" is heard; "no retest" and sentences are none.
+    case "other":
+      return titles.read(text).rest === "" &&
+        /^(?!no\b|none\b|kein|sans\b|senza\b|sin\b)/i.test(text.trim()) &&
+        titles.read(text).retest
+        ? { retest: true }
+        : undefined;
     default:
       return readLabel(titles, cell);
   }
@@ -207,3 +215,7 @@ const ANALYSIS_WORDS: Readonly<Record<string, "heat" | "product">> = {
   PRODOTTO: "product",
   PRODUCTO: "product",
 };
+
+function toAnalysis(text: string): "heat" | "product" | undefined {
+  return ANALYSIS_WORDS[text.trim().toUpperCase()];
+}

@@ -54,6 +54,7 @@ export interface Truth {
   readonly temperature?: string;
   readonly orientation?: string;
   readonly specimenWidth?: string;
+  readonly striker?: 2 | 8;
   readonly average?: boolean;
   readonly retest?: boolean;
   /** Results of one set of test pieces, or of one tensile piece, share this name; no others have it. */

@@ -84,6 +84,7 @@ function differences({ reading, heat }: Found, truth: Truth): string[] {
     temperature: truth.temperature === (temperature && formatMeasure(temperature)),
     direction: truth.orientation === orientation,
     size: truth.specimenWidth === (specimenWidth && formatMeasure(specimenWidth)),
+    striker: truth.striker === reading.striker,
     statistic: (truth.average ?? false) === (reading.statistic === "average"),
     retest: (truth.retest ?? false) === (reading.retest ?? false),
   };

@@ -63,7 +63,7 @@ export const FRENCH: readonly Entry[] = [
     means: { quantity: "KV", notchAssumed: true },
     phrases: ["energie absorbee", "energie de rupture", "energie de choc"],
   },
-  { means: { quantity: "LE" }, phrases: ["expansion laterale"] },
+  { means: { quantity: "LE" }, phrases: ["expansion laterale", "expansion lat.", "exp. laterale"] },
   {
     means: { quantity: "SFA" },
     phrases: ["cisaillement", "taux de cisaillement", "cristallinite ductile", "aspect de cassure"],
@@ -94,6 +94,7 @@ export const FRENCH: readonly Entry[] = [
   { means: { group: "hardness" }, phrases: ["essai de durete"] },
   { means: { analysis: "heat" }, phrases: ["analyse de coulee", "analyse coulee", "analyse sur coulee"] },
   { means: { analysis: "product" }, phrases: ["analyse produit", "analyse sur produit", "analyse de produit"] },
+  { means: { retest: true }, phrases: ["contre-essai", "contre essai", "essai de reprise", "nouvel essai"] },
   { means: { statistic: "average" }, phrases: ["moyenne", "moy.", "moy", "valeur moyenne"] },
   { means: { statistic: "single" }, phrases: ["valeur individuelle", "valeurs individuelles", "individuelle"] },
   {

@@ -126,7 +126,10 @@ export const GERMAN: readonly Entry[] = [
     means: { role: "result", field: "value" },
     phrases: ["ist", "istwert", "istwerte", "ergebnis", "ergebnisse", "messwert", "messwerte", "wert"],
   },
-  { means: { retest: true }, phrases: ["wiederholungsprufung", "wiederholung"] },
+  {
+    means: { retest: true },
+    phrases: ["wiederholungsprufung", "wiederholungspruefung", "wiederholung", "nachprufung"],
+  },
   { means: { zone: "weld" }, phrases: ["schweissgut", "schweissnaht", "naht", "schweissnahtmitte", "nahtmitte", "sg"] },
   {
     means: { zone: "haz" },

@@ -58,7 +58,7 @@ export const ITALIAN: readonly Entry[] = [
   { means: { quantity: "HBW" }, phrases: ["durezza brinell"] },
   { means: { quantity: "HV" }, phrases: ["durezza vickers"] },
   { means: { quantity: "KV", notchAssumed: true }, phrases: ["energia assorbita", "energia"] },
-  { means: { quantity: "LE" }, phrases: ["espansione laterale"] },
+  { means: { quantity: "LE" }, phrases: ["espansione laterale", "espansione lat.", "esp. laterale"] },
   { means: { quantity: "SFA" }, phrases: ["area di taglio", "frattura duttile", "percentuale di taglio"] },
   { means: { quantity: "CE" }, phrases: ["carbonio equivalente"] },
   { means: { group: "chemistry" }, phrases: ["composizione chimica", "analisi chimica", "analisi"] },
@@ -79,6 +79,7 @@ export const ITALIAN: readonly Entry[] = [
   { means: { group: "hardness" }, phrases: ["prova di durezza"] },
   { means: { analysis: "heat" }, phrases: ["analisi di colata", "analisi colata"] },
   { means: { analysis: "product" }, phrases: ["analisi di prodotto", "analisi prodotto", "analisi sul prodotto"] },
+  { means: { retest: true }, phrases: ["riprova", "controprova", "prova ripetuta", "ripetizione"] },
   { means: { statistic: "average" }, phrases: ["media", "valore medio"] },
   { means: { statistic: "single" }, phrases: ["valore singolo", "valori singoli", "singolo"] },
   {
@@ -121,12 +122,12 @@ export const ITALIAN: readonly Entry[] = [
   { means: { field: "item" }, phrases: ["posizione", "lamiera n.", "lotto", "n. lotto", "lamiera n°"] },
   {
     means: { field: "test" },
-    phrases: ["provetta", "provino", "campione", "prova", "prova n.", "provetta n.", "n. provetta"],
+    phrases: ["provetta", "provino", "saggio", "campione", "prova", "prova n.", "provetta n.", "n. provetta"],
   },
   { means: { field: "grade" }, phrases: ["acciaio", "qualita", "materiale", "tipo di acciaio", "grado"] },
   { means: { field: "standard" }, phrases: ["norma", "specifica", "norme"] },
   { means: { field: "form" }, phrases: ["prodotto", "descrizione", "tipo di prodotto"] },
-  { means: { field: "thickness" }, phrases: ["spessore", "diametro"] },
+  { means: { field: "thickness" }, phrases: ["spessore", "sp.", "diametro"] },
   { means: { field: "size" }, phrases: ["dimensioni", "dimensione"] },
   {
     means: { field: "condition" },

@@ -47,7 +47,7 @@ export const SPANISH: readonly Entry[] = [
   { means: { quantity: "HBW" }, phrases: ["dureza brinell"] },
   { means: { quantity: "HV" }, phrases: ["dureza vickers"] },
   { means: { quantity: "KV", notchAssumed: true }, phrases: ["energia absorbida", "energia de impacto"] },
-  { means: { quantity: "LE" }, phrases: ["expansion lateral"] },
+  { means: { quantity: "LE" }, phrases: ["expansion lateral", "expansion lat.", "exp. lateral"] },
   { means: { quantity: "SFA" }, phrases: ["area de cizalladura", "cizalladura", "fractura ductil"] },
   { means: { quantity: "CE" }, phrases: ["carbono equivalente"] },
   { means: { group: "chemistry" }, phrases: ["composicion quimica", "analisis quimico", "analisis"] },
@@ -75,6 +75,7 @@ export const SPANISH: readonly Entry[] = [
   { means: { group: "hardness" }, phrases: ["ensayo de dureza"] },
   { means: { analysis: "heat" }, phrases: ["analisis de colada", "analisis colada"] },
   { means: { analysis: "product" }, phrases: ["analisis de producto", "analisis producto", "analisis sobre producto"] },
+  { means: { retest: true }, phrases: ["reensayo", "contraensayo", "ensayo repetido", "repeticion"] },
   { means: { statistic: "average" }, phrases: ["promedio", "valor medio"] },
   { means: { statistic: "single" }, phrases: ["valor individual", "valores individuales"] },
   {
@@ -123,7 +124,7 @@ export const SPANISH: readonly Entry[] = [
   { means: { field: "grade" }, phrases: ["acero", "calidad", "grado", "tipo de acero", "material"] },
   { means: { field: "standard" }, phrases: ["norma", "especificacion", "normas"] },
   { means: { field: "form" }, phrases: ["producto", "descripcion", "tipo de producto"] },
-  { means: { field: "thickness" }, phrases: ["espesor", "diametro"] },
+  { means: { field: "thickness" }, phrases: ["espesor", "esp.", "diametro"] },
   { means: { field: "size" }, phrases: ["dimensiones", "medidas", "tamano"] },
   {
     means: { field: "condition" },

@@ -33,8 +33,8 @@ export const SYMBOLS: readonly Entry[] = [
   { means: { quantity: "HRC" }, phrases: ["hrc"] },
   { means: { quantity: "HV" }, phrases: ["hv", "hv10", "hv 10", "hv5", "hv 5", "hv1", "hv30", "hv 30", "vhn"] },
   { means: { quantity: "KV" }, phrases: ["kv", "cvn", "c.v.n.", "kcvn", "iso v", "iso-v", "av", "a v"] },
-  { means: { quantity: "KV", striker: 2 }, phrases: ["kv2", "kv 2"] },
-  { means: { quantity: "KV", striker: 8 }, phrases: ["kv8", "kv 8"] },
+  { means: { quantity: "KV", striker: 2, strikerOrPiece: true }, phrases: ["kv2", "kv 2"] },
+  { means: { quantity: "KV", striker: 8, strikerOrPiece: true }, phrases: ["kv8", "kv 8"] },
   {
     means: { quantity: "KV", statistic: "average" },
     phrases: ["kvm", "kv m", "kvmoy", "kv avg", "kv ave", "kv average", "kv mean", "cvn avg"],

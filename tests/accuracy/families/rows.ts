@@ -149,7 +149,7 @@ function piecesInRows(content: Content): Part[] {
   const { words } = style;
   const rows = heats.flatMap((heat) =>
     heat.impact.flatMap((set) => {
-      const energies = energyCells(heat, set);
+      const energies = energyCells(heat, set, { striker: 2 });
       const expansions = expansionCells(heat, set, style);
       return set.energies.map((_, index) => [
         heatCell(heat),

@@ -81,13 +81,13 @@ async function bind(pages: readonly ScannedSheet[], dpi: number): Promise<Buffer
   ];
   return drawPdf(
     (pdf) => {
-      for (const page of pages) {
+      for (const [index, page] of pages.entries()) {
         const [width, height] = size(page);
-        pdf.addPage({ size: [width, height], margin: 0 });
+        if (index > 0) pdf.addPage({ size: [width, height], margin: 0 });
         pdf.image(page.jpeg, 0, 0, { width, height });
       }
     },
-    { autoFirstPage: false },
+    { size: size(pages[0]!), margin: 0 },
   );
 }
 

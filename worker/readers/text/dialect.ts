@@ -21,7 +21,7 @@ export function rankDialects(sample: string): Dialect[] {
   return DELIMITERS.filter((delimiter) => sample.includes(delimiter))
     .flatMap((delimiter) => {
       const rows = splitRows(sample, delimiter, SAMPLE_ROWS).filter((row) => row.some((field) => field.trim() !== ""));
-      const regularity = rateRegularity(rows);
+      const regularity = delimiter === "," ? rateRegularity(rows) : rateMarkedRegularity(rows);
       return DECIMAL_SIGNS.map((decimalSign) => ({
         delimiter,
         decimalSign,
@@ -44,6 +44,16 @@ function rateRegularity(rows: readonly string[][]): number {
     return length > 1 && (length === lengths[index - 1] || length === lengths[index + 1] || lengths.length === 1);
   });
   return rows.length === 0 ? 0 : regular.length / rows.length;
+}
+
+/**
+ * Semicolons, tabs and bars are rare in sentences: headings and names of zones between the rows, which have none, count little
+ * against them. They only must not be most of the text.
+ */
+function rateMarkedRegularity(rows: readonly string[][]): number {
+  const parted = rows.filter((row) => row.length > 1);
+  const share = Math.min(1, (3 * parted.length) / Math.max(1, rows.length));
+  return share * rateRegularity(parted);
 }
 
 const NUMBER = {
