@@ -129,6 +129,9 @@ function isOpenSet({ quantity, rest, role }: Title): boolean {
 function continueSet(left: Title, column: Column): Column {
   const { quantity, unit } = column.title;
   if (quantity !== undefined && (quantity !== left.quantity || unit !== undefined)) return column;
+  // A set that begins again at "1" is another set; what it is of, only its own heading can say.
+  if (quantity === undefined && column.title.piece === "1" && (left.piece ?? left.statistic) !== undefined)
+    return column;
   const { piece: _piece, statistic: _statistic, ...shared } = left;
   return { ...column, title: layTitle(shared, column.title) };
 }

@@ -3,16 +3,19 @@ import { type Column, hasNumbers, isQuantityColumn, readColumns } from "./column
 import { doubt, type TableContext } from "./context.js";
 import { distrustUnits } from "./distrust-units.js";
 import type { Block } from "./find-blocks.js";
-import { cellAt, rowCells } from "./grid.js";
+import { cellAt, type GridCell, rowCells } from "./grid.js";
+import { isLimitRow } from "./limit-row.js";
 import { type AttributedRow, nameTests } from "./name-tests.js";
 import { type RowBefore, readRow } from "./read-row.js";
 import type { ResultRow } from "./result-row.js";
 import type { Title } from "./title.js";
+import { isNumeric } from "./title-reader.js";
 
 /** Reads one block row by row. `surroundings` is what stood above it: "Impact test at -196 °C, weld metal". */
 export function readBlock(context: TableContext, block: Block, surroundings: Title): ResultRow[] {
   const columns = readColumns(block, context.titles);
   reportUnknownColumns(context, block, columns);
+  const unanchored = findUnanchored(context, block, columns);
   const results: AttributedRow[] = [];
   let before: RowBefore | undefined;
   for (const row of block.dataRows) {
@@ -22,12 +25,44 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
       columns,
       surroundings,
       row,
+      unanchored,
       ...(before && isNextLine && { before }),
     });
     before = read.before ?? (isNextLine ? before : undefined);
     if (read.result) results.push({ row, ...read.result });
   }
   return distrustUnits(nameTests(context, block, columns, results));
+}
+
+const CARRIED: ReadonlySet<string | undefined> = new Set(["heat", "zone", "temperature", "orientation", "specimen"]);
+
+/**
+ * Columns of labels whose first result has no label beside it: there the labels do not stand on the first of their rows but
+ * somewhere among them, and a row without one may belong to the label above it or to the one below.
+ */
+function findUnanchored(context: TableContext, block: Block, columns: readonly Column[]): Set<number> {
+  const isResult = (row: number) => {
+    const cells = rowCells(block.grid, row);
+    const isValue = (cell: GridCell) =>
+      isNumeric(cell.cell) && columns.some((column) => column.column === cell.column && isQuantityColumn(column));
+    return cells.some(isValue) && !isLimitRow(cells, columns, context.titles);
+  };
+  const first = block.dataRows.find(isResult);
+  if (first === undefined || block.turned) return new Set();
+  const later = block.dataRows.filter((row) => row > first);
+  const unanchored = columns.filter(({ column, title }) => {
+    if (!CARRIED.has(title.field) || cellAt(block.grid, first, column)) return false;
+    return later.some((row) => rowCells(block.grid, row).some((cell) => cell.column === column));
+  });
+  if (unanchored.length > 0) {
+    doubt(
+      context,
+      "labels-between-rows",
+      "The first results of a table have no label beside them, but later ones do: which rows a label is for is not certain.",
+      rowCells(block.grid, first)[0]?.cell.place,
+    );
+  }
+  return new Set(unanchored.map(({ column }) => column));
 }
 
 function reportUnknownColumns(context: TableContext, block: Block, columns: readonly Column[]): void {

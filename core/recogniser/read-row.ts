@@ -35,6 +35,8 @@ interface RowToRead {
   readonly surroundings: Title;
   readonly row: number;
   readonly before?: RowBefore;
+  /** Columns whose labels can't be carried down from row to row. */
+  readonly unanchored: ReadonlySet<number>;
 }
 
 interface RowRead {
@@ -46,6 +48,8 @@ interface RowRead {
 const NOT_SAID_HERE = 0.9;
 /** Confidence of a row that has a number where no title stands: titles and values may be out of step. */
 const SHIFTED = 0.5;
+/** Confidence of a row whose label may be the one above it or the one below. */
+const ADRIFT = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
 const UNLABELLED = 0.6;
 
@@ -104,6 +108,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       first.cell.place,
     );
   }
+  const isAdrift = [...input.unanchored].some((column) => !cellAt(block.grid, row, column));
   const isShifted = visible.some((cell) => isBesideTitles(cell, columns, block));
   const readings = columns
     .filter((column) => isQuantityColumn(column) || column.title.role === "result")
@@ -117,6 +122,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       const confidence = Math.min(
         isBare ? UNLABELLED : 1,
         isShifted ? SHIFTED : 1,
+        isAdrift ? ADRIFT : 1,
         context.confidence,
         heat && !isSaidHere ? NOT_SAID_HERE : 1,
         ...basis.map((part) => part.confidence),

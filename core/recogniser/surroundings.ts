@@ -13,6 +13,8 @@ const DOUBTFUL: Title = { rest: "", doubtful: true };
 export interface Surroundings {
   readonly fields: Title;
   readonly headings: Title;
+  /** A block has been read under the place that the headings name. */
+  readonly isPlaceUsed?: boolean;
 }
 
 export function beginSurroundings(tableName: string, titles: TitleReader): Surroundings {
@@ -25,13 +27,21 @@ export function beginSurroundings(tableName: string, titles: TitleReader): Surro
  */
 export function hearLine(said: Surroundings, line: Line, titles: TitleReader): Surroundings {
   if (line.field) return { ...said, fields: layTitle(said.fields, readField(line.field, titles)) };
-  return line.heading ? { ...said, headings: nextHeading(said.headings, line.heading.title) } : said;
+  if (!line.heading) return said;
+  const { title } = line.heading;
+  const headings = nextHeading(said.headings, title);
+  if (headings === said.headings) return said;
+  if (title.zone) return { ...said, headings, isPlaceUsed: false };
+  if (said.isPlaceUsed) return { ...said, headings };
+  // "Weld metal" and under it "Impact test": both head what follows.
+  const { zone, location } = said.headings;
+  return { ...said, headings: { ...(zone && { zone }), ...(location && { location }), ...headings } };
 }
 
 /** A block uses up what headings said of temperature and analysis; the place they named holds on. */
 export function leaveBlock({ fields, headings }: Surroundings): Surroundings {
   const { zone, location } = headings;
-  return { fields, headings: { rest: "", ...(zone && { zone }), ...(location && { location }) } };
+  return { fields, headings: { rest: "", ...(zone && { zone }), ...(location && { location }) }, isPlaceUsed: true };
 }
 
 export function surroundingTitle({ fields, headings }: Surroundings): Title {

@@ -91,7 +91,8 @@ async function main(): Promise<void> {
   console.log("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
   console.log(lines.join("\n"));
   if (flags.worst) reportWorst(losses);
-  process.exitCode = silent > 0 ? 1 : 0;
+  // The OCR engine keeps the process alive.
+  process.exit(silent > 0 ? 1 : 0);
 }
 
 async function scorePaper(paper: Paper, render: Renderer): Promise<Outcome> {

@@ -1,4 +1,7 @@
-/** Product forms by the words that name them (plain: lower case, no accents). Order matters: the special before the general. */
+/**
+ * Product forms by the words that name them (plain: lower case, no accents). Order matters: the special before the general.
+ * "Blech", "tôle", "lamiera" and "chapa" alone are left out: each means plate and sheet, which have limits of their own.
+ */
 export const FORMS: readonly (readonly [form: string, words: readonly string[]])[] = [
   [
     "weld metal",
@@ -21,10 +24,8 @@ export const FORMS: readonly (readonly [form: string, words: readonly string[]])
       "chapa gruesa",
       "quarto",
       "tole quarto",
-      "lamiera",
-      "chapa",
-      "blech",
-      "tole",
+      "tole epaisse",
+      "lamiera grossa",
     ],
   ],
   ["strip", ["strip", "coil", "band", "bande", "bobine", "nastro", "banda", "fleje"]],

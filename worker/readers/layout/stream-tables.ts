@@ -1,6 +1,7 @@
 import { bandRows } from "./band-rows.js";
 import { type Columns, createColumns } from "./columns.js";
 import { cutSegments, type Segment } from "./segments.js";
+import { spreadCentred } from "./spread-centred.js";
 import type { DraftCell, TableDraft } from "./table-draft.js";
 import { isNumeric, type Word } from "./word.js";
 
@@ -104,7 +105,7 @@ function writeTable(rows: readonly (readonly Segment[])[], columns: Columns): Ta
     disputed ||= placed.disputed;
     return placed.pieces.map(({ column, columnSpan, words }) => ({ row, column, columnSpan, rowSpan: 1, words }));
   });
-  return { cells, disputed, ...cornerOf(rows) };
+  return { cells: spreadCentred(cells), disputed, ...cornerOf(rows) };
 }
 
 function writeLines(rows: readonly (readonly Segment[])[]): TableDraft {
