@@ -38,6 +38,11 @@ function readColumn(block: Block, column: number, titles: TitleReader): Column {
       row < main && rowCells(grid, row).length === 1 && cell.column <= column && !hasOwnTitle(block, column, main);
     title = layTitle(title, isHeading ? { ...contextOf(said), rest: said.rest } : said);
   }
+  // "Schmelzen-" over "Nr.": a title broken into lines is read as one.
+  if (title.rest !== "" && cells.length > 1) {
+    const whole = asTemperature(titles.read(cells.map(({ cell }) => cell.text).join(" ")));
+    if (whole.rest === "") title = whole;
+  }
   // The corner over a list of elements ("Element", "Property") says nothing of the headings beside it.
   if (column === block.labelColumn && title.field !== "heat") return { column, title: { rest: "" }, cells };
   return { column, title: asTemperature(resolveQuantity(title)), cells };

@@ -32,11 +32,11 @@ function isSubRow(cells: readonly GridCell[], titles: TitleReader): boolean {
   const isNumber = (cell: GridCell) => isNumeric(cell.cell) && !isOffset(cell);
   const pieces = cells.filter(isNumber).map((cell) => cell.cell.text.trim().replace(/\.$/, ""));
   if (!pieces.every((piece) => /^[1-9]$/.test(piece)) || (pieces.length > 0 && !countsUp(pieces))) return false;
-  const words = cells.filter((cell) => !isNumber(cell));
-  const isAbout = words.every((cell) => {
-    const title = titles.read(cell.cell.text);
-    return title.rest === "" && !(title.field && title.field !== "value") && Object.keys(title).length > 1;
-  });
+  const said = cells.filter((cell) => !isNumber(cell)).map((cell) => titles.read(cell.cell.text));
+  // "No." under "Heat" says nothing by itself; it must not stand alone.
+  const isAbout =
+    said.every((title) => title.rest === "" && !(title.field && title.field !== "value")) &&
+    (said.length === 0 || said.some((title) => Object.keys(title).length > 1));
   // One word beside nothing else ("Average") labels a row of results that were not filled in.
   return isAbout && cells.length >= 2 && !isLimitLabelRow(cells, titles);
 }

@@ -11,7 +11,8 @@ const REACH_IN_HEIGHTS = 2.5;
  */
 export function joinSplitHeaders(tables: readonly Table[], titles: TitleReader): Table[] {
   const joined: Table[] = [];
-  for (const table of tables) {
+  for (const drawn of tables) {
+    const table = spanGroupTitles(drawn, titles);
     const above = joined.at(-1);
     const parents = above && parentLine(above, table, titles);
     const spans = parents ? assign(parents, table, titles) : [];
@@ -34,17 +35,60 @@ export function joinSplitHeaders(tables: readonly Table[], titles: TitleReader):
   return joined;
 }
 
-/** The last line of the table above, if it is all titles and stands right over this table. */
+/**
+ * As `joinSplitHeaders`, where the line came with its table: a group title is drawn in the middle of its columns, and on a page
+ * without lines only meets the one in the middle.
+ */
+function spanGroupTitles(table: Table, titles: TitleReader): Table {
+  const rows = [...new Set(table.cells.map(({ row }) => row))].sort((left, right) => left - right).slice(0, 4);
+  for (const [index, row] of rows.slice(1).entries()) {
+    const heads = new Map(table.cells.filter((cell) => cell.row === row).map((cell) => [cell.column, cell]));
+    const parents = table.cells.filter((cell) => cell.row === rows[index] && boxOf(cell));
+    const columns = [...heads.keys()].sort((left, right) => left - right);
+    const spans = runsOf(columns, (column) => needsParent(heads.get(column), titles)).flatMap((run) => {
+      const over = parents.filter((parent) =>
+        isCentredOver(
+          parent,
+          run.map((column) => heads.get(column)!),
+        ),
+      );
+      const groups = groupsOf(run, (column) => heads.get(column)!.text);
+      return run.length > 1 && groups.length === over.length
+        ? over.map((parent, at) => ({ parent, group: groups[at]! }))
+        : [];
+    });
+    if (spans.length === 0) continue;
+    const spread = new Map(
+      spans.map(({ parent, group }) => [parent, { ...parent, column: group[0]!, columnSpan: group.length }]),
+    );
+    return { ...table, cells: table.cells.map((cell) => spread.get(cell) ?? cell) };
+  }
+  return table;
+}
+
+/**
+ * The last lines of the table above that are all titles and stand right over this table: one, or two where tall titles stand
+ * halfway between the group titles and the line below.
+ */
 function parentLine(above: Table, table: Table, titles: TitleReader): readonly Cell[] | undefined {
-  const last = above.cells.at(-1)?.row;
-  const line = above.cells.filter((cell) => cell.row === last);
-  const first = table.cells[0];
-  const boxes = [boxOf(line[0]), boxOf(first)];
-  const [upper, lower] = boxes;
-  if (line.length < 2 || !upper || !lower || upper.page !== lower.page) return undefined;
+  const rows = [...new Set(above.cells.map(({ row }) => row))].sort((left, right) => right - left);
+  const found: Cell[] = [];
+  let lower = table.cells[0];
+  for (const row of rows.slice(0, 2)) {
+    const line = above.cells.filter((cell) => cell.row === row);
+    if (!isParentLine(line, lower, titles) || (found.length > 0 && line.some((cell) => isOver(cell, found)))) break;
+    found.push(...line);
+    lower = line[0];
+  }
+  return found.length < 2 ? undefined : found.sort((left, right) => (boxOf(left)?.x ?? 0) - (boxOf(right)?.x ?? 0));
+}
+
+function isParentLine(line: readonly Cell[], below: Cell | undefined, titles: TitleReader): boolean {
+  const [upper, lower] = [boxOf(line[0]), boxOf(below)];
+  if (!upper || !lower || upper.page !== lower.page) return false;
   const gap = lower.y - (upper.y + upper.height);
-  if (gap < -upper.height || gap > REACH_IN_HEIGHTS * upper.height) return undefined;
-  return line.every((cell) => !isNumeric(cell) && titles.kindOf(cell) !== "text") ? line : undefined;
+  if (gap < -upper.height || gap > REACH_IN_HEIGHTS * upper.height) return false;
+  return line.every((cell) => !isNumeric(cell) && titles.kindOf(cell) !== "text");
 }
 
 interface Span {
@@ -72,11 +116,10 @@ function assign(parents: readonly Cell[], table: Table, titles: TitleReader): Sp
   for (const run of runsOf(columns, (column) => needsParent(heads.get(column), titles))) {
     const cells = table.cells.filter((cell) => run.includes(cell.column));
     const over = parents.filter((parent) => isCentredOver(parent, cells));
-    const size = run.length / over.length;
-    const labels = run.map((column) => heads.get(column)!.text);
-    if (over.length === 0 || !Number.isInteger(size) || !isPeriodic(labels, size)) continue;
+    const groups = groupsOf(run, (column) => heads.get(column)!.text);
+    if (over.length === 0 || groups.length !== over.length) continue;
     over.forEach((parent, index) => {
-      spans.push({ parent, column: run[index * size]!, columnSpan: size });
+      spans.push({ parent, column: groups[index]![0]!, columnSpan: groups[index]!.length });
     });
   }
   return spans;
@@ -103,9 +146,14 @@ function runsOf(columns: readonly number[], isPart: (column: number) => boolean)
   return runs;
 }
 
-/** One group's labels, or the same labels over and over: only then can several parents share a run evenly. */
-function isPeriodic(labels: readonly string[], size: number): boolean {
-  return labels.every((label, index) => label === labels[index % size]);
+/** Each group begins with the label that the first begins with: "1 2 3 Ø" and again "1 2 3". */
+function groupsOf(run: readonly number[], labelOf: (column: number) => string): number[][] {
+  const groups: number[][] = [];
+  for (const column of run) {
+    if (groups.length === 0 || labelOf(column) === labelOf(run[0]!)) groups.push([column]);
+    else groups.at(-1)!.push(column);
+  }
+  return groups;
 }
 
 function isCentredOver(parent: Cell, cells: readonly Cell[]): boolean {

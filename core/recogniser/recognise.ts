@@ -3,6 +3,7 @@ import { assembleCertificate } from "./assemble.js";
 import type { ReadDocument } from "./cells.js";
 import { type Context, evidenceOf } from "./context.js";
 import { findDecimalSign } from "./decimal-sign.js";
+import { joinContinuedTables } from "./join-continued-tables.js";
 import { joinSplitHeaders } from "./join-split-headers.js";
 import { readJsonCertificate } from "./read-json.js";
 import { printedTexts, readTable, type TableContent } from "./read-table.js";
@@ -25,7 +26,7 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
   const documentSign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
   const tables: TableContent[] = [];
   const whole = PAGED.has(document.reader)
-    ? splitPairs(joinSplitHeaders(document.tables, context.titles), context.titles)
+    ? splitPairs(joinContinuedTables(joinSplitHeaders(document.tables, context.titles), context.titles), context.titles)
     : document.tables;
   for (const table of whole) {
     const said = PAGED.has(document.reader) ? tables.at(-1)?.said : undefined;

@@ -51,9 +51,16 @@ describe("product", () => {
   it.each([
     ["Product | Hot rolled stainless steel plates\nThickness | 12 mm", ["plate", "12 0 mm", undefined]],
     [
-      "Produkt | Blech\nAbmessung | 12,5 x 2000 x 6000\nLieferzustand | lösungsgeglüht",
+      "Produkt | Grobblech\nAbmessung | 12,5 x 2000 x 6000\nLieferzustand | lösungsgeglüht",
       ["plate", "125 1 mm", "solution annealed"],
     ],
+    // Sheet and plate are one word in four languages.
+    ["Produkt | Blech", [undefined, undefined, undefined]],
+    ["Produit | Tôles", [undefined, undefined, undefined]],
+    ["Prodotto | Lamiere", [undefined, undefined, undefined]],
+    ["Producto | Chapas", [undefined, undefined, undefined]],
+    ["Produit | Tôle forte", ["plate", undefined, undefined]],
+    ["Produkt | Feinblech", ["sheet", undefined, undefined]],
     ["Product | Seamless pipe\nDimensions | 168.3 x 7.11 mm", ["pipe", "711 2 mm", undefined]],
     ["Product | Plate\nThickness | .500 in\nCondition | Annealed", ["plate", "500 3 in", "annealed"]],
     ["Condition | 1/4 hard", [undefined, undefined, "1/4 hard"]],

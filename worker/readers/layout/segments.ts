@@ -10,10 +10,12 @@ export interface Segment {
 }
 
 /** In heights of a line: what parts words, what parts two numbers, and what parts anything in a row of many pieces. */
-const GAP = { words: 1, numbers: 0.4, crowded: 0.55 };
+const GAP = { words: 1, numbers: 0.4, typewriterNumbers: 0.64, crowded: 0.55 };
 const CROWDED_ROW = 4;
 /** In type of one width a space is as wide as any character. */
 const TYPEWRITER_SPACE = 1.3;
+/** Digits of type of one width are so wide, in heights of the line; other digits are narrower. */
+const TYPEWRITER_DIGIT = 0.6;
 
 /** Cuts a row where the gaps are wider than spaces. Numbers are cut apart sooner than words: a phrase has spaces, a value none. */
 export function cutSegments(row: readonly Word[]): Segment[] {
@@ -47,7 +49,10 @@ function cut(row: readonly Word[], widest: number): Segment[] {
 }
 
 function widestGap(before: Word, after: Word, widest: number): number {
-  if (isNumeric(before.text) && isNumeric(after.text)) return GAP.numbers;
+  if (isNumeric(before.text) && isNumeric(after.text)) {
+    const isTypewriter = Math.min(relativeWidth(before), relativeWidth(after)) >= TYPEWRITER_DIGIT;
+    return isTypewriter ? GAP.typewriterNumbers : GAP.numbers;
+  }
   return Math.max(widest, (TYPEWRITER_SPACE * (relativeWidth(before) + relativeWidth(after))) / 2);
 }
 

@@ -13,7 +13,7 @@ export function spreadCentred(cells: readonly DraftCell[]): readonly DraftCell[]
   const rows = valueRows(cells);
   if (rows.length < 3) return cells;
   const first = rows[0]!;
-  const columns = new Set(cells.filter((cell) => cell.row >= first.row).map(({ column }) => column));
+  const columns = new Set(cells.filter(({ column }) => column < first.column).map(({ column }) => column));
   const spread = new Map<DraftCell, DraftCell>();
   for (const column of columns) {
     const labels = cells.filter((cell) => cell.column === column && middleOf(cell) > first.middle - first.height);
@@ -31,6 +31,7 @@ export function spreadCentred(cells: readonly DraftCell[]): readonly DraftCell[]
 
 interface ValueRow {
   readonly row: number;
+  readonly column: number;
   readonly middle: number;
   readonly height: number;
 }
@@ -45,7 +46,7 @@ function valueRows(cells: readonly DraftCell[]): ValueRow[] {
   const most = [...counts.values()].sort((left, right) => right.length - left.length)[0] ?? [];
   return most.map((cell) => {
     const { top, bottom } = cell.words[0]!;
-    return { row: cell.row, middle: middleOf(cell), height: bottom - top };
+    return { row: cell.row, column: cell.column, middle: middleOf(cell), height: bottom - top };
   });
 }
 
@@ -56,7 +57,7 @@ function middleOf({ words }: DraftCell): number {
 
 type Tiles = readonly (readonly [label: DraftCell, rows: { readonly from: number; readonly to: number }])[];
 
-/** Nothing where the labels' places don't come out even, or where the first label already stands on the first row. */
+/** Nothing where the labels' places don't come out even, or where a label would be left with a single row. */
 function tile(rows: readonly ValueRow[], labels: readonly DraftCell[]): Tiles {
   if (labels.length === 0 || labels.length >= rows.length) return [];
   const pitch = (rows.at(-1)!.middle - rows[0]!.middle) / (rows.length - 1);
@@ -71,7 +72,7 @@ function tile(rows: readonly ValueRow[], labels: readonly DraftCell[]): Tiles {
     tiles.push([label, { from, to }]);
     from = to + 1;
   }
-  return from === rows.length && tiles[0]![1].to > 0 ? tiles : [];
+  return from === rows.length && tiles.every(([, group]) => group.to > group.from) ? tiles : [];
 }
 
 /** Lines of labels alone are gone; the rows below move up, and spans shrink by the lines that were inside them. */

@@ -1,9 +1,11 @@
 import { bandRows } from "./band-rows.js";
 import { type Columns, createColumns } from "./columns.js";
+import { cutByNeighbours } from "./cut-by-neighbours.js";
 import { cutSegments, type Segment } from "./segments.js";
 import { spreadCentred } from "./spread-centred.js";
 import type { DraftCell, TableDraft } from "./table-draft.js";
 import { isNumeric, type Word } from "./word.js";
+import { mergeWrapped } from "./wrapped-rows.js";
 
 /** A blank strip higher than so many rows ends a table; one with the same columns may go on after a wider strip. */
 const END_GAP = 2.5;
@@ -16,7 +18,7 @@ const MOST_HEIGHT_RATIO = 1.5;
  * crosses. Lines that belong to no table come out as tables of their own, so that nothing on the page is lost.
  */
 export function buildStreamTables(words: readonly Word[]): TableDraft[] {
-  const rows = bandRows(words).map(cutSegments);
+  const rows = cutByNeighbours(mergeWrapped(bandRows(words).map(cutSegments)));
   const tables: TableDraft[] = [];
   let loose: Segment[][] = [];
   const finishLoose = () => {
