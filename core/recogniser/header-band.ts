@@ -15,7 +15,7 @@ export function findHeaderBand(grid: Grid, row: number, titles: TitleReader): nu
   }
   for (let at = first + 1; at < grid.rowNumbers.length && at <= first + SUB_ROWS; at++) {
     const below = grid.rowNumbers[at]!;
-    if (below !== band.at(-1)! + 1 || !isSubRow(rowCells(grid, below), titles)) break;
+    if (below !== band.at(-1)! + 1 || !isSubRow(rowCells(grid, below), rowCells(grid, band.at(-1)!), titles)) break;
     band.push(below);
   }
   return band;
@@ -26,19 +26,30 @@ function isParentRow(cells: readonly GridCell[], titles: TitleReader): boolean {
 }
 
 /** "[%]  [%]  [MPa]", "x1000 x100", "1 2 3 Ø", "min max actual": words about the titles above, no values and no heats. */
-function isSubRow(cells: readonly GridCell[], titles: TitleReader): boolean {
+function isSubRow(cells: readonly GridCell[], above: readonly GridCell[], titles: TitleReader): boolean {
   if (cells.length === 0) return false;
   const isOffset = (cell: GridCell) => /%/.test(cell.cell.text) && titles.read(cell.cell.text).offset !== undefined;
   const isNumber = (cell: GridCell) => isNumeric(cell.cell) && !isOffset(cell);
   const pieces = cells.filter(isNumber).map((cell) => cell.cell.text.trim().replace(/\.$/, ""));
   if (!pieces.every((piece) => /^[1-9]$/.test(piece)) || (pieces.length > 0 && !countsUp(pieces))) return false;
-  const said = cells.filter((cell) => !isNumber(cell)).map((cell) => titles.read(cell.cell.text));
+  const said = cells
+    .filter((cell) => !isNumber(cell) && !continuesTitle(cell, above, titles))
+    .map((cell) => titles.read(cell.cell.text));
   // "No." under "Heat" says nothing by itself; it must not stand alone.
   const isAbout =
     said.every((title) => title.rest === "" && !(title.field && title.field !== "value")) &&
     (said.length === 0 || said.some((title) => Object.keys(title).length > 1));
   // One word beside nothing else ("Average") labels a row of results that were not filled in.
   return isAbout && cells.length >= 2 && !isLimitLabelRow(cells, titles);
+}
+
+/** "coulée" under "N° de": the second line of a title that says nothing without it. */
+function continuesTitle({ column, cell }: GridCell, above: readonly GridCell[], titles: TitleReader): boolean {
+  const first = above.find((candidate) => candidate.column === column)?.cell.text;
+  if (first === undefined || !titles.read(cell.text).field || titles.kindOf({ ...cell, text: first }) !== "text")
+    return false;
+  const whole = titles.read(`${first} ${cell.text}`);
+  return whole.rest === "" && whole.field !== undefined;
 }
 
 /** "1 2 3" or "1 2 3 1 2 3": numbered singles. */

@@ -1,10 +1,12 @@
-import { relativeGap, type Segment, toSegment } from "./segments.js";
+import { relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
 import type { Word } from "./word.js";
 
 /** In heights of the line: a cell's edge may be as near as this, a space between the words of a phrase is nearer. */
 const LEAST_EDGE = 0.42;
+/** In widths of a character: in type of one width, a space is as wide as that. */
+const TYPEWRITER_EDGE = 1.05;
 /** The narrowest edge against the widest space that is left inside a piece. */
-const EDGE_TO_SPACE = 1.25;
+const EDGE_TO_SPACE = 1.05;
 const FEWEST_PIECES = 3;
 /** A neighbour further away, in heights of the line, belongs to something else. */
 const REACH = 1.6;
@@ -72,5 +74,6 @@ function isPlain(pieces: readonly (readonly Word[])[]): boolean {
   const edges = pieces.slice(1).map((piece, index) => relativeGap(pieces[index]!.at(-1)!, piece[0]!));
   const spaces = pieces.flatMap((piece) => piece.slice(1).map((word, index) => relativeGap(piece[index]!, word)));
   const narrowest = Math.min(...edges);
-  return narrowest >= LEAST_EDGE && narrowest >= EDGE_TO_SPACE * Math.max(0, ...spaces);
+  const least = Math.max(LEAST_EDGE, TYPEWRITER_EDGE * Math.max(...pieces.flat().map(relativeWidth)));
+  return narrowest >= least && narrowest >= EDGE_TO_SPACE * Math.max(0, ...spaces);
 }

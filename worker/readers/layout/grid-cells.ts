@@ -71,7 +71,9 @@ function addImpliedRows({ xs, ys, uprights }: Grid, words: readonly Word[]): num
     const columnsOf = (row: readonly Word[]) => new Set(row.map((word) => slotOf(xs, (word.left + word.right) / 2)));
     const filled = columnsOf(inBand).size;
     const rows = bandRows(inBand);
-    const isTable = rows.length > 1 && rows.every((row) => columnsOf(row).size >= Math.max(2, filled / 2));
+    // Lines that reach into each other are the broken texts of one row, each in the middle of its cell.
+    const isBroken = rows.some((row, at) => at > 0 && topOf(row) < bottomOf(rows[at - 1]!) - 0.5);
+    const isTable = rows.length > 1 && !isBroken && rows.every((row) => columnsOf(row).size >= Math.max(2, filled / 2));
     if (!isTable) return [top];
     const between = rows.slice(1).map((row, at) => (bottomOf(rows[at]!) + topOf(row)) / 2);
     return [top, ...between];

@@ -57,6 +57,6 @@ function widestGap(before: Word, after: Word, widest: number): number {
 }
 
 /** Of one of its characters, in heights of the line. */
-function relativeWidth({ left, right, top, bottom, text }: Word): number {
+export function relativeWidth({ left, right, top, bottom, text }: Word): number {
   return (right - left) / Math.max(1, text.length) / Math.max(1, bottom - top);
 }

@@ -3,7 +3,7 @@ import { type Segment, toSegment } from "./segments.js";
 import { isNumeric } from "./word.js";
 
 /** Lines of one row share at least this part of their height with a neighbour that stands between them. */
-const LEAST_OVERLAP = 0.15;
+const LEAST_OVERLAP = 0.05;
 
 /**
  * Rows whose cells were broken into lines: "Parent / metal" with its values halfway between the two. Lines that reach into each
