@@ -1,6 +1,7 @@
 import type { Logger } from "pino";
 import type { Library } from "../core/grades/grade.js";
 import type { Report } from "../core/report/report.js";
+import type { SpotPicture } from "../core/report/spot-picture.js";
 import type { AuditEntry } from "../worker/store/audit-chain.js";
 import type { Decisions } from "../worker/store/decisions.js";
 import type { ListHeats } from "../worker/store/heats.js";
@@ -16,8 +17,14 @@ export interface Face {
   /** For ?format=, where a link has to say it. */
   readonly name: string;
   readonly mediaType: string;
+  /** It shows what stands in the documents. */
+  readonly isPictured?: boolean;
   /** `digest`: SHA-256 of the report as stored, so that a printed face can name what it was drawn from. */
-  render(report: Report, digest: string): string | Uint8Array | Promise<string | Uint8Array>;
+  render(
+    report: Report,
+    digest: string,
+    pictures: readonly SpotPicture[],
+  ): string | Uint8Array | Promise<string | Uint8Array>;
 }
 
 /** Everything the HTTP front works with, built once by main.ts and handed down. */

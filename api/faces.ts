@@ -7,7 +7,7 @@ import type { Face } from "./deps.js";
 
 /** The forms that a report is given in besides its own JSON. Names are those of the batch command. */
 export const FACES: readonly Face[] = [
-  { name: "html", mediaType: "text/html", render: renderHtml },
+  { name: "html", mediaType: "text/html", isPictured: true, render: renderHtml },
   {
     name: "xlsx",
     mediaType: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",

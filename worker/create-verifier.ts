@@ -15,6 +15,7 @@ export async function createVerifier(options: VerifierOptions = {}): Promise<Ver
   const reader = createReader(options);
   return {
     read: (path, hint) => reader.read(path, hint),
+    crop: (path, hint, places) => reader.crop(path, hint, places),
     recognise: readCertificate,
     buildReport,
     library,

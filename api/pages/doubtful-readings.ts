@@ -1,10 +1,17 @@
 import { CONFIDENCE_THRESHOLD } from "../../core/certificate/certificate.js";
+import { pictureFinder, spotPicture } from "../../core/report/html/spots.js";
 import { type Html, html } from "../../core/report/html/template.js";
 import { placeText } from "../../core/report/place-text.js";
 import type { Report, ReportReading } from "../../core/report/report.js";
+import type { SpotPicture } from "../../core/report/spot-picture.js";
 
 /** What the reader did not trust enough to decide on, for a person to confirm with the document beside them. */
-export function doubtfulReadingsForm(submission: string, report: Report): Html | false {
+export function doubtfulReadingsForm(
+  submission: string,
+  report: Report,
+  pictures: readonly SpotPicture[],
+): Html | false {
+  const find = pictureFinder(pictures);
   const doubtful = doubtfulReadings(report);
   if (doubtful.length === 0) return false;
   return html`<h2>Readings to confirm</h2>
@@ -13,6 +20,7 @@ export function doubtfulReadingsForm(submission: string, report: Report): Html |
 ${doubtful.map(
   ({ heat, reading }, index) => html`<div class="field">
 <label for="reading-${index}">Heat ${heat}, ${reading.quantity} in ${reading.unit}</label>
+${spotPicture(reading.evidence, "What stands there", report, find)}
 <input id="reading-${index}" name="reading-${index}" value="${reading.value}" inputmode="decimal" aria-describedby="reading-${index}-hint">
 <p class="hint" id="reading-${index}-hint">Read as <q>${reading.printed}</q> in ${placeText(reading.evidence, report)}</p>
 </div>

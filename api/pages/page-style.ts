@@ -20,6 +20,7 @@ a:focus-visible, button:focus-visible, input:focus-visible, select:focus-visible
 form { margin: 0; }
 .field { margin: 0 0 1rem; }
 label, legend { font-weight: 600; display: block; margin-bottom: .25rem; }
+.spot { display: block; max-width: 100%; height: auto; margin: .25rem 0 .5rem; border: 1px solid var(--line); }
 .hint { color: #3d434b; font-size: .95rem; margin: .15rem 0 0; font-weight: 400; }
 input, select, textarea { font: inherit; color: inherit; width: 100%; padding: .6rem .7rem; min-height: 2.75rem; border: 1px solid var(--line); border-radius: 4px; background: #fff; }
 input[type=file] { padding: .5rem; }

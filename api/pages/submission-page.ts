@@ -1,6 +1,7 @@
 import { outcomeMark, outcomeSymbol } from "../../core/report/html/outcome-mark.js";
 import { type Html, html } from "../../core/report/html/template.js";
 import type { Report } from "../../core/report/report.js";
+import type { SpotPicture } from "../../core/report/spot-picture.js";
 import { ACTIONS, type Action, type Decision } from "../../worker/store/decisions.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
 import { type HeatSummary, submissionBody } from "../responses/submission-body.js";
@@ -10,6 +11,7 @@ import { layout } from "./layout.js";
 export interface SubmissionPage {
   readonly record: SubmissionRecord;
   readonly report: Report | undefined;
+  readonly pictures: readonly SpotPicture[];
   readonly decisions: readonly Decision[];
   readonly mayDecide: boolean;
 }
@@ -27,7 +29,7 @@ export function submissionPage(page: SubmissionPage): string {
 </ul>
 ${record.correction && html`<p>Readings confirmed or corrected by ${record.correction.corrections.by} on ${record.correction.corrections.date}; <a href="/submissions/${record.correction.of}">before that</a>.</p>`}
 ${heats.map((heat) => heatSection(heat, page))}
-${page.mayDecide && !record.correction && doubtfulReadingsForm(record.id, report)}
+${page.mayDecide && !record.correction && doubtfulReadingsForm(record.id, report, page.pictures)}
 ${doubts(report)}
 ${documents(record)}`;
   return layout(titleOf(record), body, { isSignedIn: true });

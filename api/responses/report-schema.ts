@@ -121,6 +121,7 @@ const computedSchema = z.strictObject({
 
 const heatSchema = z.strictObject({
   heat: text,
+  evidence: maybe(z.array(evidenceSchema).readonly().meta({ description: "Where the documents name the heat" })),
   verdict: outcomeSchema,
   grades: z.array(z.strictObject({ id: text, standard: text, edition: text, name: text, chosen: text })).readonly(),
   product: maybe(z.strictObject({ form: maybe(text), thickness: maybe(text), condition: maybe(text) })),

@@ -61,10 +61,13 @@ export function pageRoutes(deps: AppDeps): Router {
     .get(signInInstead, ...signedIn, needs("read"), async (request, response) => {
       const record = await findSubmission(deps.records, request.params.id, response);
       const stored = await deps.records.getReport(record.id);
-      const decisions = await deps.decisions.list(record.id);
+      const [decisions, pictures] = await Promise.all([
+        deps.decisions.list(record.id),
+        deps.records.getPictures(record.id),
+      ]);
       const report = stored && (JSON.parse(stored.json) as Report);
       const mayDecide = holderOf(response).scopes.includes("decide");
-      sendPage(response, submissionPage({ record, report, decisions, mayDecide }));
+      sendPage(response, submissionPage({ record, report, pictures, decisions, mayDecide }));
     })
     .all(allowMethods("GET"));
 

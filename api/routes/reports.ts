@@ -1,5 +1,6 @@
 import { type Request, type Response, Router } from "express";
 import type { Report } from "../../core/report/report.js";
+import type { SpotPicture } from "../../core/report/spot-picture.js";
 import type { StoredReport, SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps, Face } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
@@ -30,7 +31,8 @@ export function reportRoutes(deps: AppDeps): Router {
         return;
       }
       if (face.mediaType === "text/html") response.set("Content-Security-Policy", PAGE_POLICY);
-      const body = await draw(face, stored);
+      const pictures = "render" in face && face.isPictured ? await deps.records.getPictures(request.params.id) : [];
+      const body = await draw(face, stored, pictures);
       response.type(face.mediaType).send(typeof body === "string" ? body : Buffer.from(body));
     })
     .all(allowMethods("GET"));
@@ -58,8 +60,8 @@ function entityTag(digest: string, face: Form): string {
   return face === JSON_FACE ? `"${digest}"` : `"${digest}-${face.name}"`;
 }
 
-function draw(face: Form, { json, digest }: { readonly json: string; readonly digest: string }) {
-  return "render" in face ? face.render(JSON.parse(json) as Report, digest) : json;
+function draw(face: Form, { json, digest }: StoredReport, pictures: readonly SpotPicture[]) {
+  return "render" in face ? face.render(JSON.parse(json) as Report, digest, pictures) : json;
 }
 
 /** By ?format= where a link says it, else by the Accept header. */

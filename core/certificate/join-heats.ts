@@ -1,5 +1,5 @@
 import { CONFIDENCE_THRESHOLD, type GradeClaim, type HeatRecord, type Product, type Statement } from "./certificate.js";
-import type { Doubt } from "./evidence.js";
+import type { Doubt, Evidence } from "./evidence.js";
 import { heatShape, normaliseHeatNumber } from "./heat-number.js";
 import type { DocumentCertificate, JoinedHeat } from "./joined-heat.js";
 
@@ -35,12 +35,17 @@ function joinParts(parts: readonly Part[]): JoinedHeat {
   const records = parts.map(({ record }) => record);
   return {
     heat: records[0]!.heat.printed,
+    evidence: uniquePlaces(records.map(({ heat }) => heat.evidence)),
     readings: records.flatMap(({ readings }) => readings),
     claims: uniqueClaims(records.flatMap(({ claims }) => claims)),
     products: records.map(({ product }) => product).filter(saysSomething),
     documents: [...new Set(parts.map(({ document }) => document))],
     confidence: nameConfidence(records),
   };
+}
+
+function uniquePlaces(places: readonly Evidence[]): Evidence[] {
+  return [...new Map(places.map((place) => [JSON.stringify(place), place])).values()];
 }
 
 function saysSomething({ form, thickness, condition }: Product): boolean {

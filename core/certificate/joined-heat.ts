@@ -1,9 +1,12 @@
 import type { Certificate, GradeClaim, Product, Reading, Statement } from "./certificate.js";
+import type { Evidence } from "./evidence.js";
 
 /** One heat across the documents of a submission: what `joinHeats` makes and the judge takes. */
 export interface JoinedHeat {
   /** As first printed. */
   readonly heat: string;
+  /** Every place where a document names it. */
+  readonly evidence: readonly Evidence[];
   /** In document order, then in reading order. */
   readonly readings: readonly Reading[];
   readonly claims: readonly Statement<GradeClaim>[];

@@ -148,6 +148,7 @@ function reportHeat(
   const product = reportProduct(judged.evidence.facts);
   return {
     heat: heat.heat,
+    evidence: heat.evidence,
     verdict: worstOutcome(judgements.map(({ outcome }) => outcome)),
     grades: judged.grades.map(({ grade: { grade }, chosen }) => ({
       id: grade.id,

@@ -1,5 +1,6 @@
 import { appendix } from "./html/appendix.js";
 import { heatDetails, heatSection } from "./html/heat-section.js";
+import { pictureFinder } from "./html/spots.js";
 import { style } from "./html/style.js";
 import { summary } from "./html/summary.js";
 import { html, htmlText, trustedMarkup } from "./html/template.js";
@@ -7,12 +8,15 @@ import { unreadDocuments } from "./html/unread-documents.js";
 import { worstFirst } from "./html/worst-first.js";
 import { outcomeWord } from "./outcome-word.js";
 import type { Report } from "./report.js";
+import type { SpotPicture } from "./spot-picture.js";
 
 /**
  * The report as one page for receiving inspection: verdict, what failed, what is open and why, then everything.
- * It needs no script and loads nothing. `digest` is the SHA-256 of the JSON report, printed at the foot of every page.
+ * It needs no script and loads nothing. `digest` is the SHA-256 of the JSON report, printed at the foot of every page;
+ * `pictures` show what stands in the documents where values were read.
  */
-export function renderHtml(report: Report, digest?: string): string {
+export function renderHtml(report: Report, digest?: string, pictures: readonly SpotPicture[] = []): string {
+  const find = pictureFinder(pictures);
   const subject = report.requirement?.name ?? report.documents.map(({ name }) => name).join(", ");
   const page = html`<!DOCTYPE html>
 <html lang="en">
@@ -29,9 +33,9 @@ export function renderHtml(report: Report, digest?: string): string {
 <header>${summary(report, subject)}</header>
 <main>
 ${unreadDocuments(report)}
-${worstFirst(report.heats).map(([heat, number]) => heatSection(heat, number, report))}
-${report.heats.map((heat, index) => heatDetails(heat, index + 1, report))}
-${appendix(report, digest)}
+${worstFirst(report.heats).map(([heat, number]) => heatSection(heat, number, report, find))}
+${report.heats.map((heat, index) => heatDetails(heat, index + 1, report, find))}
+${appendix(report, digest, find)}
 </main>
 </body>
 </html>

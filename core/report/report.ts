@@ -32,6 +32,8 @@ export interface ReportDocument {
 
 export interface ReportHeat {
   readonly heat: string;
+  /** Where the documents name it. Reports made before this was reported lack it. */
+  readonly evidence?: readonly Evidence[];
   readonly verdict: Outcome;
   /** Grades that the heat was held to, by name. */
   readonly grades: readonly {

@@ -1,5 +1,7 @@
 import request from "supertest";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { Evidence } from "../../core/certificate/evidence.js";
+import type { Report } from "../../core/report/report.js";
 import { finishedReport, type TestApi, testApi } from "../support/test-api.js";
 
 let api: TestApi;
@@ -15,6 +17,20 @@ beforeEach(async () => {
 afterEach(() => api.remove());
 
 const finish = () => api.records.finish(links.self.split("/").at(-1)!, finishedReport("fail"));
+
+/** One reading that nobody is certain of. */
+function reportWithDoubtAt(evidence: Evidence) {
+  const finished = finishedReport("undetermined");
+  const report = JSON.parse(finished.json) as Report;
+  const reading = { id: 1, quantity: "C", printed: "0.02", value: "0.02", unit: "%", confidence: 0.3, evidence };
+  const document = { name: "scan.pdf", sha256: "1".repeat(64), reader: "pdf", doubts: [] };
+  const changed: Report = {
+    ...report,
+    documents: [document],
+    heats: [{ ...report.heats[0]!, evidence: [evidence], readings: [reading] }],
+  };
+  return { ...finished, json: JSON.stringify(changed), report: changed };
+}
 
 describe("the report", () => {
   it("is not there before the work is done", async () => {
@@ -45,6 +61,21 @@ describe("the report", () => {
     const response = await request(api.app).get(links.report).set("Accept", accept);
     expect(response.status).toBe(200);
     expect(response.headers["content-type"]).toContain(type);
+  });
+
+  it("shows what stands in the documents as a page, and only there", async () => {
+    const evidence = { document: 0, page: 1, box: [1, 2, 3, 4] } as const;
+    const { report, ...finished } = reportWithDoubtAt(evidence);
+    const pictures = [{ spot: evidence, picture: { png: "iVBORw0KGgo=", widthPx: 9, heightPx: 9 } }];
+    await api.records.finish(links.self.split("/").at(-1)!, { ...finished, pictures });
+    const page = await request(api.app).get(links.report).set("Accept", "text/html");
+    expect(page.text).toContain('src="data:image/png;base64,iVBORw0KGgo="');
+    expect(page.headers["content-security-policy"]).toContain("img-src data:");
+    const json = await request(api.app).get(links.report).set("Accept", "application/json");
+    expect(json.body).toEqual(report);
+    const inspection = await request(api.app).get(`/submissions/${links.self.split("/").at(-1)}`);
+    expect(inspection.text).toContain('src="data:image/png;base64,iVBORw0KGgo="');
+    expect(inspection.headers["content-security-policy"]).toContain("img-src 'self' data:");
   });
 
   it.each([

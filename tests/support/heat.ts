@@ -41,6 +41,7 @@ export function heatOf(
     ),
     products: [more.product ?? {}],
     documents: [0],
+    evidence: [PLACE],
     confidence: more.confidence ?? 1,
   };
 }

@@ -104,6 +104,10 @@ export class MemoryRecords implements Partial<Records> {
     return report && { ...report, signature: { keyId: "memory", signature: "A".repeat(86) } };
   }
 
+  async getPictures(id: string) {
+    return this.kept.get(id)?.report?.pictures ?? [];
+  }
+
   async finish(id: string, report: FinishedReport): Promise<boolean> {
     this.#settle(
       id,

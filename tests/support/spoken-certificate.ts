@@ -14,6 +14,7 @@ export function spokenVerifier(): Verifier {
       ok: true,
       document: { reader: "text", tables: [], doubts: [], notes: (await readFile(path, "utf8")).trim().split("\n") },
     }),
+    crop: async () => ({ ok: true, pictures: [] }),
     recognise: ({ notes = [] }, document): Certificate => {
       const lines = notes.map((line) => line.split(" "));
       const issuer = lines[0]?.[2];

@@ -5,9 +5,11 @@ import { CORRECTION_NOT_APPLIED, type Corrections } from "../../core/certificate
 import { placeText } from "../../core/report/place-text.js";
 import { onOneLine } from "../../core/report/printable.js";
 import type { Report } from "../../core/report/report.js";
+import type { SpotPicture } from "../../core/report/spot-picture.js";
 import { tally } from "../../core/report/tally.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import { createVerifier } from "../create-verifier.js";
+import { takePictures } from "../jobs/take-pictures.js";
 import { type GivenDocument, type VerifiedReport, verifyDocuments } from "../jobs/verify-documents.js";
 import { gradeFolders } from "../store/grade-folders.js";
 import { CHECK_USAGE, type CheckOptions, readCheckOptions } from "./check-options.js";
@@ -38,9 +40,9 @@ async function checkDocuments(options: CheckOptions, terminal: Terminal, scratch
   if (corrections) checkCorrectedDocuments(corrections, options.corrections!, documents);
   const verified = await verify(documents, requirement, corrections, options, terminal);
 
-  const report = JSON.parse(verified.json) as Report;
+  const { report } = verified;
   await sayWhatWasNotApplied(report, terminal);
-  const bytes = await FACES[options.format]({ ...verified, report, colour: wantsColour(terminal) });
+  const bytes = await FACES[options.format]({ ...verified, colour: wantsColour(terminal) });
   if (options.output === undefined) await write(terminal.stdout, bytes);
   else await writeReport(resolve(terminal.folder, options.output), bytes, terminal, report);
   return EXIT[report.verdict === "not-applicable" ? "undetermined" : report.verdict];
@@ -52,7 +54,7 @@ async function verify(
   corrections: Corrections | null,
   options: CheckOptions,
   terminal: Terminal,
-): Promise<VerifiedReport> {
+): Promise<VerifiedReport & { readonly pictures: readonly SpotPicture[] }> {
   const folders = options.gradeFolders.length > 0 ? options.gradeFolders : gradeFolders(terminal.env);
   const verifier = await createVerifier({
     children: Math.min(documents.length, availableParallelism()),
@@ -60,7 +62,9 @@ async function verify(
   });
   const stopTalking = sayAfterOneSecond(terminal, `Reading ${documents.length} document(s) …`);
   try {
-    return await verifyDocuments(verifier, documents, requirement, corrections ?? undefined);
+    const verified = await verifyDocuments(verifier, documents, requirement, corrections ?? undefined);
+    const pictures = options.format === "html" ? await takePictures(verifier, documents, verified.report) : [];
+    return { ...verified, pictures };
   } finally {
     stopTalking();
     await verifier.close();

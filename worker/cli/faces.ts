@@ -2,11 +2,13 @@ import { renderHtml } from "../../core/report/html.js";
 import { renderJunit } from "../../core/report/junit.js";
 import type { Report } from "../../core/report/report.js";
 import { renderSarif } from "../../core/report/sarif.js";
+import type { SpotPicture } from "../../core/report/spot-picture.js";
 import { renderText } from "../../core/report/text.js";
 import { renderXlsx } from "../store/report-xlsx.js";
 
 export interface Face {
   readonly report: Report;
+  readonly pictures: readonly SpotPicture[];
   /** The report as canonical JSON, and its SHA-256. */
   readonly json: string;
   readonly digest: string;
@@ -17,7 +19,7 @@ export interface Face {
 export const FACES = {
   text: ({ report, colour }) => renderText(report, { colour }),
   json: ({ json }) => json,
-  html: ({ report, digest }) => renderHtml(report, digest),
+  html: ({ report, digest, pictures }) => renderHtml(report, digest, pictures),
   junit: ({ report }) => renderJunit(report),
   sarif: ({ report }) => renderSarif(report),
   xlsx: ({ report, digest }) => renderXlsx(report, digest),

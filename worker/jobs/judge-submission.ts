@@ -1,9 +1,10 @@
 import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
-import type { JudgedDocument } from "../../core/report/build-report.js";
 import type { DocumentStore, Records, SubmissionRecord } from "../store/records.js";
 import { packEvidence } from "./pack-evidence.js";
 import { persist } from "./persist.js";
+import { takePictures } from "./take-pictures.js";
 import {
+  type GivenDocument,
   judgeDocuments,
   readDocuments,
   type VerifiedReport,
@@ -63,8 +64,7 @@ async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   if (!submission) return { kind: "nothing-to-do" };
 
   try {
-    const documents = await readSubmission(deps, submission);
-    return { kind: "done", report: await judgeAndFinish(deps, submission, documents) };
+    return { kind: "done", report: await verifySubmission(deps, submission) };
   } catch (error) {
     if (error instanceof VerifierFault) {
       return failFor(
@@ -81,13 +81,13 @@ async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   }
 }
 
-async function readSubmission(deps: JudgeDeps, { documents }: SubmissionRecord): Promise<readonly JudgedDocument[]> {
+async function verifySubmission(deps: JudgeDeps, submission: SubmissionRecord): Promise<VerifiedReport> {
   const files = await Promise.all(
-    documents.map(async (document) => ({ document, file: await deps.documents.checkOut(document.sha256) })),
+    submission.documents.map(async (document) => ({ document, file: await deps.documents.checkOut(document.sha256) })),
   );
   try {
     const given = files.map(({ document, file }) => ({ ...document, path: file.path }));
-    return await readDocuments(deps.verifier, given);
+    return await judgeAndFinish(deps, submission, given);
   } finally {
     await Promise.all(files.map(({ file }) => file.release()));
   }
@@ -100,15 +100,18 @@ const ROUNDS = 20;
 async function judgeAndFinish(
   deps: JudgeDeps,
   { id, requirement, correction }: SubmissionRecord,
-  documents: readonly JudgedDocument[],
+  given: readonly GivenDocument[],
 ): Promise<VerifiedReport> {
+  const documents = await readDocuments(deps.verifier, given);
   const judging = { requirement, corrections: correction?.corrections };
   const evidence = await packEvidence(documents);
   const alone = judgeDocuments(deps.verifier, documents, judging);
+  // What is known of earlier submissions adds findings, and no readings.
+  const pictures = await takePictures(deps.verifier, given, alone.report);
   for (let round = 0; round < ROUNDS; round++) {
     const earlier = await deps.findEarlier(id, alone.heatNumbers);
     const report = earlier.length === 0 ? alone : judgeDocuments(deps.verifier, documents, { ...judging, earlier });
-    const finished = { ...report, evidence, earlier };
+    const finished = { ...report, evidence, earlier, pictures };
     if (await persist(() => deps.records.finish(id, finished), deps.persistMs ?? PERSIST_MS)) return report;
   }
   throw new Error(`Submissions of the same heats as ${id} come in faster than they can be judged.`);

@@ -14,6 +14,7 @@ import type { DocumentReader } from "../readers/read-document.js";
 /** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
 export interface Verifier {
   readonly read: DocumentReader["read"];
+  readonly crop: DocumentReader["crop"];
   /** `position`: the document's place in the submission, for the evidence. */
   recognise(document: ReadDocument, position: number): Certificate;
   buildReport(input: ReportInput): Report;
@@ -32,6 +33,8 @@ export interface VerifiedReport {
   /** Canonical JSON (RFC 8785): one report has one byte form, and so one digest. */
   readonly json: string;
   readonly digest: string;
+  /** What the JSON says. */
+  readonly report: Report;
   readonly verdict: Outcome;
   readonly heats: Readonly<Record<Outcome, number>>;
   /** Heat numbers, in the report's order. */
@@ -82,6 +85,7 @@ export function judgeDocuments(
   return {
     json,
     digest: sha256(json),
+    report,
     verdict: report.verdict,
     heats: countHeats(report),
     heatNumbers: report.heats.map(({ heat }) => heat),

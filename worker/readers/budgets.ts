@@ -28,6 +28,8 @@ export interface ReadBudgets {
   /** From handing the document to the child until its answer; then the child is killed. Each scanned page adds its own. */
   readonly wallMs: number;
   readonly scannedPageMs: number;
+  /** From asking the child for pictures of one document's places until they are there. */
+  readonly cropMs: number;
   readonly heapMiB: number;
   /** Resident memory of the child, where the system tells it (Linux); buffers and pictures do not count as heap. */
   readonly residentMiB: number;
@@ -57,6 +59,7 @@ export const DEFAULT_BUDGETS: ReadBudgets = {
   doubts: 200,
   wallMs: 60_000,
   scannedPageMs: 60_000,
+  cropMs: 15_000,
   heapMiB: 512,
   residentMiB: 1_024,
   resultBytes: 192 * MIB,

@@ -19,7 +19,7 @@ export interface ReaderOptions {
 export interface DocumentReader {
   /** Never throws because of the document: what cannot be read comes back as a problem with what to do. */
   read(bytesPath: string, hint: DocumentHint): Promise<ReadResult>;
-  /** PNG pictures of places on the pages of a PDF or an image; undefined for other places. */
+  /** PNG pictures of places on the pages of a PDF or an image; undefined for other places. Within a time of its own. */
   crop(bytesPath: string, hint: DocumentHint, places: readonly Place[]): Promise<CropResult>;
   close(): Promise<void>;
 }
@@ -52,7 +52,12 @@ export function createReader(options: ReaderOptions = {}): DocumentReader {
       return { ok: true, document: unpackDocument(JSON.parse(answer.encoded) as PackedDocument) };
     },
     async crop(bytesPath, hint, places) {
-      const answer = await pool.run({ path: bytesPath, hint, budgets, crop: places });
+      const answer = await pool.run({
+        path: bytesPath,
+        hint,
+        budgets: { ...budgets, wallMs: budgets.cropMs },
+        crop: places,
+      });
       if (!answer.ok) return answer;
       const pictures = JSON.parse(answer.encoded) as (string | null)[];
       return { ok: true, pictures: pictures.map((picture) => (picture ? Buffer.from(picture, "base64") : undefined)) };

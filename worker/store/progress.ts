@@ -7,6 +7,7 @@ import { findEarlierReadings } from "./earlier-readings.js";
 import { type EventOutcome, eventBody } from "./event-body.js";
 import { keepHeats } from "./heats.js";
 import { newId } from "./new-id.js";
+import { keepPictures } from "./pictures.js";
 import type { Failure, FinishedReport } from "./records.js";
 import type { ReportSigner } from "./signing/report-signer.js";
 import { inTransaction, type Queryable } from "./transaction.js";
@@ -69,6 +70,7 @@ export async function finish(deps: FinalDeps, id: string, report: FinishedReport
          VALUES ($1, $2, $3, $4, $5, $6, $7)`,
         [id, report.json, report.digest, report.evidence ?? null, earlier, keyId, signature],
       );
+      await keepPictures(client, id, report.pictures ?? []);
       await keepHeats(client, id, rows[0].owner ?? "", parsed);
     }
     return rows[0];

@@ -1,5 +1,6 @@
 import type { Corrections } from "../../core/certificate/corrections.js";
 import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
+import type { SpotPicture } from "../../core/report/spot-picture.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 import type { ReportSignature } from "./signing/report-signer.js";
@@ -167,13 +168,15 @@ export interface Records {
   /** The newest submission of the last 24 hours with this content that did not fail. */
   findSameContent(owner: string, content: string): Promise<SubmissionRecord | undefined>;
   getReport(id: string): Promise<StoredReport | undefined>;
+  /** What the documents show where the report's values were read; empty where none were taken. */
+  getPictures(id: string): Promise<readonly SpotPicture[]>;
 
   /** Counts this start. "given-up": the starts before this one all died, and nobody should try again. */
   markWorking(id: string, startsAllowed: number): Promise<"started" | "final" | "given-up" | "unknown">;
   /** Takes back the count of a start that ended in an error instead of dying. */
   markInterrupted(id: string): Promise<void>;
   /**
-   * Stores report, final state and the outgoing event in one transaction. A second call for one id changes nothing. False,
+   * Stores report, pictures, final state and the outgoing event in one transaction. A second call for one id changes nothing. False,
    * and nothing stored: another submission of the same heats has come in between, and this one must be judged knowing it.
    */
   finish(id: string, result: FinishedReport): Promise<boolean>;
@@ -202,6 +205,7 @@ export interface FinishedReport {
   readonly earlier?: readonly EarlierHeat[];
   /** What was read, packed, to be judged again some day. */
   readonly evidence?: Uint8Array;
+  readonly pictures?: readonly SpotPicture[];
 }
 
 export interface StoredReport {

@@ -4,6 +4,7 @@ import { countBacklog } from "./backlog.js";
 import { listDeliveries, listEvents, redeliver } from "./deliveries.js";
 import { openFinalSignal } from "./final-signal.js";
 import { isId } from "./new-id.js";
+import { getPictures } from "./pictures.js";
 import { fail, finish, markInterrupted, markWorking } from "./progress.js";
 import type { Records, StoredReport, SubmissionRecord } from "./records.js";
 import type { Secrets } from "./signing/open-secrets.js";
@@ -25,6 +26,7 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, 
     findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, owner, key),
     findSameContent: (owner, content) => findSameContent(pool, owner, content),
     getReport: (id) => getReport(pool, id),
+    getPictures: (id) => getPictures(pool, id),
     markWorking: (id, startsAllowed) => markWorking(pool, id, startsAllowed),
     markInterrupted: (id) => markInterrupted(pool, id),
     finish: (id, report) => finish({ pool, queue, publicUrl, ...secrets }, id, report),

@@ -1,16 +1,17 @@
 import type { Doubt } from "../../certificate/evidence.js";
 import { placeText } from "../place-text.js";
 import type { Report, ReportDocument } from "../report.js";
+import { type FindPicture, spotPicture } from "./spots.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
 import { isUnread } from "./unread-documents.js";
 
 /** What the verdict rests on besides the readings: documents with their doubts, limits by file, and the cautions. */
-export function appendix(report: Report, digest: string | undefined): Html {
+export function appendix(report: Report, digest: string | undefined, find: FindPicture): Html {
   return html`<section aria-labelledby="documents-title">
 <h2 id="documents-title">Documents</h2>
 ${table("Documents handed in", DOCUMENT_COLUMNS, report.documents)}
-${doubtTable(report)}
+${doubtTable(report, find)}
 </section>
 <section aria-labelledby="basis-title">
 <h2 id="basis-title">What was judged by</h2>
@@ -56,20 +57,23 @@ function readAs(document: ReportDocument): string {
 
 type DocumentDoubt = Doubt & { readonly documentName: string };
 
-function doubtTable(report: Report): Html {
+function doubtTable(report: Report, find: FindPicture): Html {
   const doubts: DocumentDoubt[] = report.documents.flatMap(({ doubts, name }) =>
     doubts.map((doubt) => ({ ...doubt, documentName: name })),
   );
   if (doubts.length === 0) return html`<p>No doubts: everything that looked like a value was read and placed.</p>`;
-  return table("Doubts: seen, but not read or not placed", doubtColumns(report), doubts);
+  return table("Doubts: seen, but not read or not placed", doubtColumns(report, find), doubts);
 }
 
-function doubtColumns(report: Report): readonly Column<DocumentDoubt>[] {
+function doubtColumns(report: Report, find: FindPicture): readonly Column<DocumentDoubt>[] {
   return [
     {
       heading: "Where",
       names: true,
-      cell: ({ evidence, documentName }) => (evidence ? placeText(evidence, report) : documentName),
+      cell: ({ evidence, documentName }) =>
+        evidence
+          ? html`${placeText(evidence, report)}${spotPicture(evidence, "What stands there", report, find)}`
+          : documentName,
     },
     {
       heading: "Concerns",

@@ -7,29 +7,31 @@ import { heatPictures } from "./heat-pictures.js";
 import { information } from "./information.js";
 import { outcomeMark } from "./outcome-mark.js";
 import { readingTable } from "./reading-table.js";
+import { type FindPicture, spotsToCompare } from "./spots.js";
 import { type Html, html } from "./template.js";
 
 /** What a person must know of one heat before anything else: what failed and what is open. */
-export function heatSection(heat: ReportHeat, number: number, report: Report): Html {
+export function heatSection(heat: ReportHeat, number: number, report: Report, find: FindPicture): Html {
   return html`<section class="heat" id="heat-${number}" aria-labelledby="heat-${number}-title">
 <h2 id="heat-${number}-title">Heat ${heat.heat} ${outcomeMark(heat.verdict)}</h2>
 ${heatFacts(heat)}
 ${failedList(heat, report)}
 ${openList(heat, report)}
+${spotsToCompare(heat, number, report, find)}
 <p class="from">${findingsSentence(heat)} <a href="#heat-${number}-all">All findings and readings of heat ${heat.heat}</a></p>
 </section>
 `;
 }
 
 /** Every finding and every reading of one heat. */
-export function heatDetails(heat: ReportHeat, number: number, report: Report): Html {
+export function heatDetails(heat: ReportHeat, number: number, report: Report, find: FindPicture): Html {
   const groups = groupFindings(heat);
   return html`<section class="details" id="heat-${number}-all" aria-labelledby="heat-${number}-all-title">
 <h2 id="heat-${number}-all-title">Heat ${heat.heat}: all findings and readings</h2>
 ${heatPictures(heat, number)}
 ${groups.length === 0 && html`<p>No limit was held against this heat.</p>`}
 ${groups.map((group) => findingTable(group, heat, number, report))}
-${readingTable(heat, number, report)}
+${readingTable(heat, number, report, find)}
 ${information(heat)}
 </section>
 `;

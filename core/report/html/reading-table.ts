@@ -1,14 +1,20 @@
 import { placeText } from "../place-text.js";
 import type { Report, ReportHeat, ReportReading } from "../report.js";
+import { type FindPicture, spotInTable } from "./spots.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
 
-export function readingTable(heat: ReportHeat, heatNumber: number, report: Report): Html {
+export function readingTable(heat: ReportHeat, heatNumber: number, report: Report, find: FindPicture): Html {
   if (heat.readings.length === 0) return html`<p>Nothing was read for this heat.</p>`;
-  return table(html`Readings of heat ${heat.heat}`, columns(heatNumber, report), heat.readings);
+  return table(html`Readings of heat ${heat.heat}`, columns(heat, heatNumber, report, find), heat.readings);
 }
 
-function columns(heatNumber: number, report: Report): readonly Column<ReportReading>[] {
+function columns(
+  heat: ReportHeat,
+  heatNumber: number,
+  report: Report,
+  find: FindPicture,
+): readonly Column<ReportReading>[] {
   return [
     {
       heading: "Quantity",
@@ -23,7 +29,12 @@ function columns(heatNumber: number, report: Report): readonly Column<ReportRead
       cell: ({ bound, value, unit }) => `${bound ?? ""}${value}${unit === "1" ? "" : ` ${unit}`}`,
     },
     { heading: "What it is", width: 28, cell: (reading) => circumstances(reading) || "–" },
-    { heading: "Where it stood", width: 25, cell: ({ evidence }) => placeText(evidence, report) },
+    {
+      heading: "Where it stood",
+      width: 25,
+      cell: (reading) =>
+        html`${placeText(reading.evidence, report)}${spotInTable(reading, heat, heatNumber, report, find)}`,
+    },
     { heading: "Certainty", width: 12, cell: certainty },
   ];
 }

@@ -76,6 +76,13 @@ td .label, th .label { display: none; }
 .picture { margin: 1.2rem 0; overflow-x: auto; }
 .picture:focus-visible { outline: 3px solid #0b3f8a; outline-offset: 2px; }
 .picture svg { display: block; width: 100%; max-width: 45rem; min-width: 34rem; height: auto; }
+.spots { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(17rem, 100%), 1fr)); gap: 1rem; list-style: none; margin: .6rem 0 1.2rem; padding: 0; }
+.spots li { padding: .6rem .7rem; border: 1px solid var(--soft); border-radius: 4px; }
+.spots li:target { background: #fdf3c4; }
+.spots .spot, .no-picture { margin-bottom: .35rem; }
+.spot { display: block; max-width: 100%; height: auto; border: 1px solid var(--line); }
+td .spot, th .spot { margin-top: .3rem; }
+.no-picture { display: block; }
 .hints { margin: 0; padding-left: 1.2rem; }
 .hints li { margin-bottom: .4rem; }
 .cautions { margin-top: 2rem; }
@@ -107,6 +114,8 @@ const PRINT = `
   h2 { font-size: 13pt; margin-top: 14pt; }
   h3 { font-size: 11pt; }
   h2, h3, caption, .advice { break-after: avoid; }
+  .spots { grid-template-columns: repeat(3, 1fr); gap: 3mm; }
+  .spots li { break-inside: avoid; padding: 2mm; }
   .picture { overflow: visible; break-inside: avoid; }
   .picture svg { min-width: 0; max-width: 120mm; }
   tr, li, .verdict, .facts div, .advice { break-inside: avoid; }
@@ -117,6 +126,7 @@ const PRINT = `
   table { font-size: 8.5pt; }
   .from, .unverified { font-size: 8pt; }
   .digest { font-size: 7pt; }
+  td .spot, th .spot { max-height: 14mm; width: auto; }
   .advice { background: none; }
   a { color: inherit; text-decoration: none; }
   * { -webkit-print-color-adjust: exact; print-color-adjust: exact; }

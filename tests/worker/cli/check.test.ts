@@ -1,13 +1,16 @@
 import { spawn } from "node:child_process";
 import { createHash } from "node:crypto";
-import { mkdtemp, readFile, rm } from "node:fs/promises";
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { loadImage } from "@napi-rs/canvas";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { runCommand } from "../../../worker/cli/run-command.js";
 import { createVerifier } from "../../../worker/create-verifier.js";
 import { verifyDocuments } from "../../../worker/jobs/verify-documents.js";
+import { drawCertificate } from "../readers/pdf/draw-certificate.js";
+import { drawPdf } from "../readers/pdf/draw-page.js";
 import { capturedTerminal } from "./captured-terminal.js";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
@@ -49,6 +52,19 @@ test("all well: exit code 0; an --output file gets the report, stdout nothing, s
   expect(stdout).toBe("");
   expect(stderr).toContain("Verdict: pass (1 pass)");
   expect(await readFile(output, "utf8")).toContain("<h1>Pass</h1>");
+});
+
+test("the page shows where on the PDF a value was read, and its text stays what it was", async () => {
+  const pdf = await drawPdf((page) => drawCertificate(page, "all"));
+  await writeFile(join(folder, "certificate.pdf"), pdf);
+  const given = ["check", join(folder, "certificate.pdf")];
+  const [page, text] = await Promise.all([heatgate([...given, "-f", "html"]), heatgate([...given, "-f", "text"])]);
+  const pictures = [...page.stdout.matchAll(/src="data:image\/png;base64,([A-Za-z0-9+/=]+)"/g)];
+  expect(pictures.length).toBeGreaterThan(4);
+  const picture = await loadImage(Buffer.from(pictures[0]![1]!, "base64"));
+  expect(picture.width).toBeGreaterThan(100);
+  expect(page.stdout).toContain("in certificate.pdf, page 1");
+  expect(text.stdout).not.toContain("base64");
 });
 
 test("the JSON is the report's canonical bytes, whose SHA-256 the page states", async () => {

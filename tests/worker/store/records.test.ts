@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { SpotPicture } from "../../../core/report/spot-picture.js";
 import { openPostgresQueue } from "../../../worker/queue/postgres-queue.js";
 import type { WorkQueue } from "../../../worker/queue/queue.js";
 import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../../../worker/store/backlog.js";
@@ -54,6 +55,25 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
   const create = (more: Parameters<typeof newSubmission>[1] = {}) =>
     records.createSubmission(newSubmission([UNREAD_DOCUMENT], more));
   const callback = { url: "https://receiver.example/x", secret: "whsec_c2VjcmV0IHNlY3JldCBzZWNyZXQgc2VjcmV0" };
+
+  test("keeps the pictures of a report with it, once, and loses them with the submission", async () => {
+    const pictures: SpotPicture[] = [
+      {
+        spot: { document: 0, page: 1, box: [1, 2.5, 3, 4] },
+        picture: { png: "A".repeat(400_000), widthPx: 2, heightPx: 1 },
+      },
+      { spot: { document: 0, page: 2, box: [1, 2, 3, 4] }, picture: "not-made" },
+    ];
+    const { id } = await create();
+    expect(await records.getPictures(id)).toEqual([]);
+    await records.finish(id, { ...RESULT, pictures });
+    await records.finish(id, { ...RESULT, pictures: [] });
+    expect(await records.getPictures(id)).toEqual(pictures);
+    expect(await records.getPictures("no id")).toEqual([]);
+    await database.pool.query("DELETE FROM heatgate.event WHERE submission = $1", [id]);
+    await database.pool.query("DELETE FROM heatgate.submission WHERE id = $1", [id]);
+    expect(await records.getPictures(id)).toEqual([]);
+  });
 
   test("keeps a submission as it was handed in", async () => {
     const requirement = {

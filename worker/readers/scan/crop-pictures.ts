@@ -1,4 +1,4 @@
-import type { Canvas } from "@napi-rs/canvas";
+import type { Canvas, Image } from "@napi-rs/canvas";
 import type { Place } from "../../../core/certificate/evidence.js";
 import { detectType } from "../detect-type.js";
 import type { Meter } from "../meter.js";
@@ -10,9 +10,13 @@ import { openPictures } from "./open-pictures.js";
 type BoxPlace = Extract<Place, { page: number }>;
 
 const CROP_DPI = 150;
+/** The long side of A4 and of letter size is near this. */
+const PAGE_INCHES = 11.7;
 /** What stands round the value: its label and its neighbours, in inches. */
 const MARGIN = { across: 0.6, down: 0.18 };
-const MOST_PIXELS = 2_000_000;
+/** Enough for a value with its neighbours; a box as wide as the page is shown smaller. */
+const MOST_ACROSS_PIXELS = 640;
+const MOST_DOWN_PIXELS = 400;
 
 /** A PNG of each place with a little of what stands round it; undefined for places that are on no page. */
 export async function cropPictures(
@@ -58,26 +62,29 @@ async function cropImage(bytes: Buffer, places: readonly (BoxPlace | undefined)[
   for (const [index, { width, height, dpi = CROP_DPI, unpack }] of pictures.entries()) {
     if (!places.some((place) => place?.page === index + 1)) continue;
     const unpacked = await unpack();
-    const canvas = drawOnWhite(width, height, (context) => context.drawImage(unpacked, 0, 0));
+    // Pictures seldom state their resolution truly; a page is never wider than this.
+    const likelyDpi = Math.max(dpi, Math.max(width, height) / PAGE_INCHES);
     places.forEach((place, at) => {
-      if (place?.page === index + 1) cut[at] = crop(canvas, place.box, 1, dpi);
+      if (place?.page === index + 1) cut[at] = crop(unpacked, place.box, 1, likelyDpi);
     });
   }
   return cut;
 }
 
-function crop(page: Canvas, box: BoxPlace["box"], scale: number, dpi: number): Buffer | undefined {
+function crop(page: Canvas | Image, box: BoxPlace["box"], scale: number, dpi: number): Buffer | undefined {
   const [x, y, width, height] = box.map((side) => side * scale) as [number, number, number, number];
   const left = Math.max(0, Math.floor(x - MARGIN.across * dpi));
   const top = Math.max(0, Math.floor(y - MARGIN.down * dpi));
-  const right = Math.min(page.width, Math.ceil(x + width + MARGIN.across * dpi));
-  const bottom = Math.min(page.height, Math.ceil(y + height + MARGIN.down * dpi));
-  if (right <= left || bottom <= top || (right - left) * (bottom - top) > MOST_PIXELS) return undefined;
-  const part = drawOnWhite(right - left, bottom - top, (context) => {
-    context.drawImage(page, left, top, right - left, bottom - top, 0, 0, right - left, bottom - top);
+  const across = Math.min(page.width, Math.ceil(x + width + MARGIN.across * dpi)) - left;
+  const down = Math.min(page.height, Math.ceil(y + height + MARGIN.down * dpi)) - top;
+  if (!(across > 0 && down > 0)) return undefined;
+  const shrunk = Math.min(1, CROP_DPI / dpi, MOST_ACROSS_PIXELS / across, MOST_DOWN_PIXELS / down);
+  const part = drawOnWhite(across * shrunk, down * shrunk, (context) => {
+    context.imageSmoothingQuality = "high";
+    context.drawImage(page, left, top, across, down, 0, 0, across * shrunk, down * shrunk);
     context.strokeStyle = "#c00";
     context.lineWidth = 2;
-    context.strokeRect(x - left - 3, y - top - 3, width + 6, height + 6);
+    context.strokeRect((x - left) * shrunk - 3, (y - top) * shrunk - 3, width * shrunk + 6, height * shrunk + 6);
   });
   return part.toBuffer("image/png");
 }

@@ -48,7 +48,7 @@ function reading(quantity: Quantity, value: string, celsius?: string, zone?: Zon
 function heat(name: string, grade: string, readings: readonly Reading[]): JoinedHeat {
   const evidence = { document: 0, line: 1, column: 1 };
   const claims = [{ value: { grade }, printed: grade, confidence: 1, evidence }];
-  return { heat: name, readings, claims, products: [], documents: [0], confidence: 1 };
+  return { heat: name, readings, claims, products: [], documents: [0], evidence: [], confidence: 1 };
 }
 
 // Invented heats for tank T-204: a full-hard 301 and an annealed 304L with its weld.

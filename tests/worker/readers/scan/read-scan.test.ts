@@ -91,13 +91,16 @@ test("the same scan inside a PDF: boxes in points; a picture of a place can be c
     { page: 1, box: [x, y, width, height] },
     { line: 1, column: 1 },
     { page: 9, box: [0, 0, 5, 5] },
+    { page: 1, box: [0, 0, 400, 300] },
   ];
   const result = await reader.crop(file, { name: "scan.pdf", mediaType: "" }, places);
   const pictures = result.ok ? result.pictures : [];
-  expect(pictures.map((picture) => picture !== undefined)).toEqual([true, false, false]);
+  expect(pictures.map((picture) => picture !== undefined)).toEqual([true, false, false, true]);
   const picture = await loadImage(Buffer.from(pictures[0]!));
   expect(picture.width).toBeGreaterThan(width * 2);
   expect(picture.height).toBeLessThan(120);
+  const page = await loadImage(Buffer.from(pictures[3]!));
+  expect(page.width).toBeLessThanOrEqual(640);
 });
 
 test("a TIFF is read as the other pictures are", async () => {
