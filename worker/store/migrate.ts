@@ -9,8 +9,8 @@ import * as heats from "./migrations/0006-heats.js";
 import * as sameContent from "./migrations/0007-same-content.js";
 import * as corrections from "./migrations/0008-corrections.js";
 import * as evidence from "./migrations/0009-evidence.js";
-import * as pictures from "./migrations/0009-pictures.js";
 import * as signatures from "./migrations/0010-signatures.js";
+import * as pictures from "./migrations/0011-pictures.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -24,7 +24,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0008-corrections", sql: corrections.sql },
   { name: "0009-evidence", sql: evidence.sql },
   { name: "0010-signatures", sql: signatures.sql },
-  { name: "0009-pictures", sql: pictures.sql },
+  { name: "0011-pictures", sql: pictures.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */
