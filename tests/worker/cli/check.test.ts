@@ -10,7 +10,7 @@ import { runCommand } from "../../../worker/cli/run-command.js";
 import { createVerifier } from "../../../worker/create-verifier.js";
 import { verifyDocuments } from "../../../worker/jobs/verify-documents.js";
 import { drawCertificate } from "../readers/pdf/draw-certificate.js";
-import { drawPdf } from "../readers/pdf/draw-page.js";
+import { drawPdf, drawText } from "../readers/pdf/draw-page.js";
 import { capturedTerminal } from "./captured-terminal.js";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
@@ -55,7 +55,10 @@ test("all well: exit code 0; an --output file gets the report, stdout nothing, s
 });
 
 test("the page shows where on the PDF a value was read, and its text stays what it was", async () => {
-  const pdf = await drawPdf((page) => drawCertificate(page, "all"));
+  const pdf = await drawPdf((page) => {
+    drawCertificate(page, "all");
+    drawText(page, "Material: ASTM A240/A240M Type 304L", 40, 100);
+  });
   await writeFile(join(folder, "certificate.pdf"), pdf);
   const given = ["check", join(folder, "certificate.pdf")];
   const [page, text] = await Promise.all([heatgate([...given, "-f", "html"]), heatgate([...given, "-f", "text"])]);
