@@ -7,6 +7,7 @@ import type { Logger } from "pino";
 import { Registry } from "prom-client";
 import { profileOf, readSettings, type Settings } from "../worker/config.js";
 import { createVerifier } from "../worker/create-verifier.js";
+import { warmUp } from "../worker/jobs/warm-up.js";
 import { createLog } from "../worker/log.js";
 import { createMetrics } from "../worker/metrics.js";
 import { startWorker } from "../worker/start-worker.js";
@@ -105,6 +106,7 @@ async function startOwnWorker(stores: Stores, settings: Settings, log: Logger) {
     children: settings.HEATGATE_READERS,
     gradeFolders: settings.HEATGATE_GRADES,
   });
+  const warm = warmUp(verifier);
   const metrics = createMetrics(new Registry());
   const worker = await startWorker({ ...stores, verifier, log, metrics }, workerSettings(settings));
   return {
@@ -112,6 +114,7 @@ async function startOwnWorker(stores: Stores, settings: Settings, log: Logger) {
     async stop() {
       await worker.stop();
       await verifier.close();
+      await warm;
     },
   };
 }

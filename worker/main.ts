@@ -2,6 +2,7 @@ import { collectDefaultMetrics, Registry } from "prom-client";
 import { profileOf, readSettings } from "./config.js";
 import { createVerifier } from "./create-verifier.js";
 import { startHealthServer } from "./health-server.js";
+import { warmUp } from "./jobs/warm-up.js";
 import { createLog } from "./log.js";
 import { createMetrics } from "./metrics.js";
 import { type RunningWorker, startWorker } from "./start-worker.js";
@@ -24,6 +25,7 @@ async function main(): Promise<void> {
     children: settings.HEATGATE_READERS,
     gradeFolders: settings.HEATGATE_GRADES,
   });
+  const warm = warmUp(verifier);
   const health = await startHealthServer(
     {
       registry,
@@ -45,6 +47,7 @@ async function main(): Promise<void> {
     log.info({ signal }, "worker stops");
     await worker?.stop();
     await verifier.close();
+    await warm;
     await stores.close();
     await health.close();
     log.info("worker stopped");

@@ -2,15 +2,23 @@ import { rmSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { createMeter } from "../meter.js";
-import { loadPdfLibrary } from "../pdf/open-pdf.js";
 import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
 import { readBytes } from "../read-bytes.js";
 import { type ChildMessage, FOLDER_PREFIX, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
+import { warmUp } from "./warm-up.js";
 
 const CHANNEL_BYTES = 256 * 1024;
 
+/** Where a document waits already, as in the batch command, it comes before warming up. */
+const IDLE_MS = 100;
+let idle: NodeJS.Timeout | undefined;
+// Compiling from sources takes seconds, so a child of the tests waits for its first document cold.
+let isWarm = import.meta.url.endsWith(".ts");
+
 process.on("message", async ({ job }: ParentMessage) => {
+  clearTimeout(idle);
   send(await answer(job));
+  warmUpWhenIdle();
 });
 // The parent is gone: nobody waits for the answer, and nobody else clears this child's own folder away.
 process.on("disconnect", () => {
@@ -18,8 +26,15 @@ process.on("disconnect", () => {
   process.exit();
 });
 send({ kind: "ready" });
-// While there is nothing to read yet. Compiling it from sources takes seconds, so a child of the tests waits for its first PDF.
-if (import.meta.url.endsWith(".js")) void loadPdfLibrary();
+warmUpWhenIdle();
+
+function warmUpWhenIdle(): void {
+  if (isWarm) return;
+  idle = setTimeout(() => {
+    isWarm = true;
+    void warmUp().catch(() => {});
+  }, IDLE_MS);
+}
 
 async function answer(job: ReadJob): Promise<ChildMessage> {
   try {
