@@ -1,6 +1,7 @@
 import type { Cell } from "./cells.js";
 import { type Column, hasNumbers, isQuantityColumn, readColumns } from "./columns.js";
 import { doubt, type TableContext } from "./context.js";
+import { distrustShifted } from "./distrust-shifted.js";
 import { distrustUnits } from "./distrust-units.js";
 import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
@@ -31,7 +32,7 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
     before = read.before ?? (isNextLine ? before : undefined);
     if (read.result) results.push({ row, ...read.result });
   }
-  return distrustUnits(nameTests(context, block, columns, results));
+  return distrustShifted(distrustUnits(nameTests(context, block, columns, results)));
 }
 
 const CARRIED: ReadonlySet<string | undefined> = new Set(["heat", "zone", "temperature", "orientation", "specimen"]);
