@@ -43,5 +43,7 @@ export function doubt(
 }
 
 export function statementOf(context: Context, cell: Cell, printed = cell.text): Statement {
-  return { value: printed, printed, confidence: cell.confidence, evidence: evidenceOf(context, cell.place) };
+  // A narrow cell breaks a heat number in two.
+  const value = printed.replace(/\s*\n\s*/g, " ");
+  return { value, printed: value, confidence: cell.confidence, evidence: evidenceOf(context, cell.place) };
 }

@@ -46,8 +46,9 @@ function isSubRow(cells: readonly GridCell[], above: readonly GridCell[], titles
 /** "coulée" under "N° de": the second line of a title that says nothing without it. */
 function continuesTitle({ column, cell }: GridCell, above: readonly GridCell[], titles: TitleReader): boolean {
   const first = above.find((candidate) => candidate.column === column)?.cell.text;
-  if (first === undefined || !titles.read(cell.text).field || titles.kindOf({ ...cell, text: first }) !== "text")
-    return false;
+  if (first === undefined || !titles.read(cell.text).field) return false;
+  const { quantity, field } = titles.read(first);
+  if (quantity || field) return false;
   const whole = titles.read(`${first} ${cell.text}`);
   return whole.rest === "" && whole.field !== undefined;
 }

@@ -88,7 +88,8 @@ function isParentLine(line: readonly Cell[], below: Cell | undefined, titles: Ti
   if (!upper || !lower || upper.page !== lower.page) return false;
   const gap = lower.y - (upper.y + upper.height);
   if (gap < -upper.height || gap > REACH_IN_HEIGHTS * upper.height) return false;
-  return line.every((cell) => !isNumeric(cell) && titles.kindOf(cell) !== "text");
+  // "Notch" over "location" says nothing by itself and is no stranger either.
+  return line.every((cell) => !isNumeric(cell) && titles.read(cell.text).rest === "");
 }
 
 interface Span {
@@ -122,7 +123,27 @@ function assign(parents: readonly Cell[], table: Table, titles: TitleReader): Sp
       spans.push({ parent, column: groups[index]![0]!, columnSpan: groups[index]!.length });
     });
   }
-  return spans;
+  return spans.length === 0 ? [] : [...spans, ...firstLines(parents, spans, heads, table)];
+}
+
+/** The rest of the line, where each stands over one titled column: first lines of titles that were broken in two. */
+function firstLines(
+  parents: readonly Cell[],
+  spans: readonly Span[],
+  heads: ReadonlyMap<number, Cell>,
+  table: Table,
+): Span[] {
+  const used = new Set(spans.map(({ parent }) => parent));
+  return parents.flatMap((parent) => {
+    if (used.has(parent)) return [];
+    const under = [...heads.keys()].filter((column) =>
+      isOver(
+        parent,
+        table.cells.filter((cell) => cell.column === column),
+      ),
+    );
+    return under.length === 1 ? [{ parent, column: under[0]!, columnSpan: 1 }] : [];
+  });
 }
 
 function needsParent(head: Cell | undefined, titles: TitleReader): boolean {

@@ -5,6 +5,7 @@ import type { Word } from "./word.js";
 const LEAST_EDGE = 0.42;
 /** In widths of a character: in type of one width, a space is as wide as that. */
 const TYPEWRITER_EDGE = 1.05;
+const SAME_WIDTH = 0.03;
 /** The narrowest edge against the widest space that is left inside a piece. */
 const EDGE_TO_SPACE = 1.05;
 const FEWEST_PIECES = 3;
@@ -74,6 +75,8 @@ function isPlain(pieces: readonly (readonly Word[])[]): boolean {
   const edges = pieces.slice(1).map((piece, index) => relativeGap(pieces[index]!.at(-1)!, piece[0]!));
   const spaces = pieces.flatMap((piece) => piece.slice(1).map((word, index) => relativeGap(piece[index]!, word)));
   const narrowest = Math.min(...edges);
-  const least = Math.max(LEAST_EDGE, TYPEWRITER_EDGE * Math.max(...pieces.flat().map(relativeWidth)));
+  const widths = pieces.flat().map(relativeWidth);
+  const isTypewriter = Math.max(...widths) - Math.min(...widths) < SAME_WIDTH;
+  const least = isTypewriter ? Math.max(LEAST_EDGE, TYPEWRITER_EDGE * Math.max(...widths)) : LEAST_EDGE;
   return narrowest >= least && narrowest >= EDGE_TO_SPACE * Math.max(0, ...spaces);
 }

@@ -1,6 +1,9 @@
 import { bandRows } from "./band-rows.js";
 import { type Grid, parts } from "./find-grids.js";
-import type { Word } from "./word.js";
+import { SNAP } from "./join-rules.js";
+import { cutSegments } from "./segments.js";
+import type { Rule, Word } from "./word.js";
+import { mergeWrapped } from "./wrapped-rows.js";
 
 export interface GridCell {
   readonly row: number;
@@ -61,7 +64,8 @@ function liesAcross({ left, right }: Word, from: number, to: number): boolean {
  * Columns ruled, rows not: a band between two level lines holds several rows of writing. They are taken for rows of the table
  * where each of them reaches into at least half of the band's filled columns; else they are lines of one cell.
  */
-function addImpliedRows({ xs, ys, uprights }: Grid, words: readonly Word[]): number[] {
+function addImpliedRows({ xs, ys: ruled, uprights }: Grid, words: readonly Word[]): number[] {
+  const ys = addWhereUprightsEnd(ruled, uprights);
   return ys.flatMap((top, index) => {
     const bottom = ys[index + 1];
     if (bottom === undefined) return [top];
@@ -70,14 +74,26 @@ function addImpliedRows({ xs, ys, uprights }: Grid, words: readonly Word[]): num
     const inBand = words.filter((word) => within((word.top + word.bottom) / 2, top, bottom));
     const columnsOf = (row: readonly Word[]) => new Set(row.map((word) => slotOf(xs, (word.left + word.right) / 2)));
     const filled = columnsOf(inBand).size;
-    const rows = bandRows(inBand);
-    // Lines that reach into each other are the broken texts of one row, each in the middle of its cell.
-    const isBroken = rows.some((row, at) => at > 0 && topOf(row) < bottomOf(rows[at - 1]!) - 0.5);
-    const isTable = rows.length > 1 && !isBroken && rows.every((row) => columnsOf(row).size >= Math.max(2, filled / 2));
+    const rows = mergeWrapped(bandRows(inBand).map(cutSegments)).map((row) => row.flatMap(({ words: own }) => own));
+    const isTable = rows.length > 1 && rows.every((row) => columnsOf(row).size >= Math.max(2, filled / 2));
     if (!isTable) return [top];
     const between = rows.slice(1).map((row, at) => (bottomOf(rows[at]!) + topOf(row)) / 2);
     return [top, ...between];
   });
+}
+
+const LEAST_ROW = 6;
+
+/** Uprights that leave out a title over several columns begin below it: there a row ends, though no line is drawn. */
+function addWhereUprightsEnd(ys: readonly number[], uprights: readonly Rule[]): number[] {
+  const ends = uprights.map(({ from }) => from).sort((left, right) => left - right);
+  const places = [...ys];
+  for (const end of ends) {
+    const isShared = ends.filter((other) => Math.abs(other - end) <= SNAP).length >= 2;
+    const isInside = end > ys[0]! && end < ys.at(-1)! && places.every((place) => Math.abs(place - end) >= LEAST_ROW);
+    if (isShared && isInside) places.push(end);
+  }
+  return places.sort((left, right) => left - right);
 }
 
 function within(at: number, from: number, to: number): boolean {

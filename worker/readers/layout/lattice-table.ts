@@ -1,8 +1,10 @@
 import type { Grid } from "./find-grids.js";
 import { fillGrid, type GridCell } from "./grid-cells.js";
+import { spreadCentred } from "./spread-centred.js";
 import { buildStreamTables } from "./stream-tables.js";
 import type { TableDraft } from "./table-draft.js";
 import { isNumeric, type Word } from "./word.js";
+import { isMeasured } from "./wrapped-rows.js";
 
 export interface LatticeResult {
   /** Absent where the lines frame text but make no table. */
@@ -19,7 +21,7 @@ export function buildLatticeTable(grid: Grid, words: readonly Word[]): LatticeRe
   const kept = cells.filter((cell) => !frames.includes(cell) && cell.words.length > 0);
   if (kept.length < 2) return { left: words };
   const table: TableDraft = {
-    cells: closeRows(kept),
+    cells: spreadCentred(closeRows(kept)),
     top: grid.ys[0]!,
     left: grid.xs[0]!,
     disputed: irregular || kept.some(holdsSeveralValues),
@@ -39,7 +41,9 @@ function isFreeText({ words }: GridCell): boolean {
 function holdsSeveralValues({ words }: GridCell): boolean {
   if (words.filter(({ text }) => isNumeric(text)).length < 2) return false;
   const pieces = buildStreamTables(words).flatMap((table) => table.cells);
-  return pieces.filter((piece) => piece.words.every(({ text }) => isNumeric(text))).length > 1;
+  const values = pieces.filter((piece) => piece.words.every(({ text }) => isNumeric(text)));
+  // "889" over "138" is a heat number in a narrow cell; values under each other are several.
+  return values.length > 1 && (new Set(values.map(({ row }) => row)).size < values.length || values.every(isMeasured));
 }
 
 /** Rows that are empty all through, the free text taken out, leave no hole. */

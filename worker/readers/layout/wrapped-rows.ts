@@ -56,6 +56,6 @@ function sharesColumn(upper: Segment, lower: Segment): boolean {
   return Math.min(upper.right, lower.right) - Math.max(upper.left, lower.left) > 0;
 }
 
-function isMeasured({ words }: Segment): boolean {
+export function isMeasured({ words }: Pick<Segment, "words">): boolean {
   return words.every(({ text }) => isNumeric(text)) && words.some(({ text }) => /[.,]\d|^\d{1,2}$/.test(text));
 }
