@@ -23,6 +23,7 @@ const DETAILS = [
   "group",
   "code",
   "doubtful",
+  "misheard",
 ] as const satisfies readonly (keyof Title)[];
 
 /** Puts the parts of one title together. Two quantities that don't agree leave the title not understood. */

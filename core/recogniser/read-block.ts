@@ -1,3 +1,4 @@
+import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Cell } from "./cells.js";
 import { type Column, hasNumbers, isQuantityColumn, readColumns } from "./columns.js";
 import { doubt, type TableContext } from "./context.js";
@@ -16,6 +17,10 @@ import { isNumeric } from "./title-reader.js";
 export function readBlock(context: TableContext, block: Block, surroundings: Title): ResultRow[] {
   const columns = readColumns(block, context.titles);
   reportUnknownColumns(context, block, columns);
+  const isMisheard = columns.some(
+    ({ title, cells }) => title.rest !== "" && cells.some(({ cell }) => cell.confidence < CONFIDENCE_THRESHOLD),
+  );
+  const heard: Title = isMisheard ? { ...surroundings, misheard: true } : surroundings;
   const unanchored = findUnanchored(context, block, columns);
   const results: AttributedRow[] = [];
   let before: RowBefore | undefined;
@@ -24,7 +29,7 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
     const read = readRow(context, {
       block,
       columns,
-      surroundings,
+      surroundings: heard,
       row,
       unanchored,
       ...(before && isNextLine && { before }),

@@ -15,6 +15,7 @@ import type { FieldStatement, ResultRow } from "./result-row.js";
 import { fieldIn, type RowAttributes, readRowAttributes } from "./row-attributes.js";
 import type { Title } from "./title.js";
 import { isNumeric } from "./title-reader.js";
+import { trustInWords } from "./trust-in-words.js";
 
 const NO_ATTRIBUTES: RowAttributes = { title: { rest: "" }, cells: [] };
 
@@ -125,7 +126,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
         isAdrift ? ADRIFT : 1,
         context.confidence,
         heat && !isSaidHere ? NOT_SAID_HERE : 1,
-        ...basis.map((part) => part.confidence),
+        ...basis.map((part) => trustInWords(part, context.titles)),
       );
       return readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
     });

@@ -185,6 +185,7 @@ function readingOf(
     lower(NOTCH_ASSUMED);
     notes.push("kind of notch not stated, taken as V");
   }
+  if (title.misheard && kindOf(quantity) === "impact") lower(UNPLACED);
   if (title.doubtful && kindOf(quantity) !== "chemistry") lower(UNPLACED);
   if (cell.confidence < 1) notes.push(`read by OCR, ${Math.round(cell.confidence * 100)} % sure`);
   if (title.location && title.location !== title.zone) notes.push(`location ${title.location}`);

@@ -1,3 +1,4 @@
+import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import { layTitle } from "./combine-titles.js";
 import { tidy } from "./plain-text.js";
 import type { Line } from "./read-fields.js";
@@ -30,7 +31,10 @@ export function hearLine(said: Surroundings, line: Line, titles: TitleReader): S
   if (!line.heading) return said;
   const { title } = line.heading;
   const headings = nextHeading(said.headings, title);
-  if (headings === said.headings) return said;
+  if (headings === said.headings) {
+    const isMisheard = title.rest !== "" && line.heading.cell.confidence < CONFIDENCE_THRESHOLD;
+    return isMisheard ? { ...said, headings: { ...headings, misheard: true } } : said;
+  }
   if (title.zone) return { ...said, headings, isPlaceUsed: false };
   if (said.isPlaceUsed) return { ...said, headings };
   // "Weld metal" and under it "Impact test": both head what follows.

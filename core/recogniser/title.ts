@@ -65,6 +65,8 @@ export interface Title {
   readonly retest?: boolean;
   /** A word on place, direction or temperature was not understood: values under it can't be placed with certainty. */
   readonly doubtful?: boolean;
+  /** Words that OCR misread may have said where or how cold the impact test was made. */
+  readonly misheard?: boolean;
   /** What an EN 10168 code hints at. It never decides. */
   readonly code?: string;
   /** Words that were not understood. A title with any is no title. */
