@@ -1,20 +1,13 @@
 import { parseArgs } from "node:util";
-import { readCertificate } from "../../core/recogniser/read-certificate.js";
-import { DEFAULT_BUDGETS } from "../../worker/readers/budgets.js";
-import { createMeter } from "../../worker/readers/meter.js";
-import { unpackDocument } from "../../worker/readers/packed-document.js";
-import { readBytes } from "../../worker/readers/read-bytes.js";
-import { confirmHeats, countHeatNumbers, type HeatNumbers } from "./confirm-heats.js";
 import { makeCorpus, type Section } from "./corpus.js";
-import type { Paper } from "./paper.js";
-import { createRandom } from "./random.js";
 import { closeChromium, renderChromium } from "./render/chromium.js";
 import { renderCsv } from "./render/csv.js";
 import { renderPdfkit } from "./render/pdfkit.js";
 import type { Renderer } from "./render/rendered.js";
 import { scanAt } from "./render/scan.js";
 import { renderWorkbook } from "./render/workbook.js";
-import { addScores, NOTHING, type Score, scoreCertificate } from "./score.js";
+import { addScores, NOTHING, type Score } from "./score.js";
+import { type Outcome, scorePaper } from "./score-paper.js";
 
 /**
  * Accuracy over a corpus of invented papers: `npm run accuracy`.
@@ -37,12 +30,6 @@ const KINDS: Readonly<Record<string, Renderer>> = {
   scan300: scanAt(300),
 };
 const SECTIONS = ["development", "held out"] as const satisfies readonly Section[];
-
-interface Outcome {
-  readonly score: Score;
-  readonly heats: HeatNumbers;
-  readonly doubts: readonly string[];
-}
 
 async function main(): Promise<void> {
   const { values: flags } = parseArgs({
@@ -93,18 +80,6 @@ async function main(): Promise<void> {
   if (flags.worst) reportWorst(losses);
   // The OCR engine keeps the process alive.
   process.exit(silent > 0 ? 1 : 0);
-}
-
-async function scorePaper(paper: Paper, render: Renderer): Promise<Outcome> {
-  const rendered = await render(paper, createRandom(paper.seed + 1));
-  const { name, bytes } = rendered;
-  const packed = await readBytes(bytes, { name, mediaType: "application/octet-stream" }, createMeter(DEFAULT_BUDGETS));
-  const certificate = readCertificate(unpackDocument(packed), 0);
-  return {
-    score: scoreCertificate(confirmHeats(certificate, rendered), paper, rendered),
-    heats: countHeatNumbers(paper, certificate),
-    doubts: certificate.doubts.map(({ message }) => message),
-  };
 }
 
 function tableLine(

@@ -840,6 +840,88 @@ H4471 | 0.021 | 0.45 | 1.52 | 0.12 | 0.2 | 0.003 | 0.01 | 612
     ],
     doubts: [],
   },
+  {
+    name: "pieces named after their heats",
+    drawing: `
+Heat No. | C % | Mn %
+H4471 | 0.021 | 1.52
+H4472 | 0.034 | 1.60
+
+Test piece | Rm MPa
+H4471-1 | 612
+H4472-2 | 598
+H9999-1 | 601
+`,
+    readings: [
+      "H4471: C 0.021 %",
+      "H4471: Mn 1.52 %",
+      "H4471: Rm 612 MPa",
+      "H4472: C 0.034 %",
+      "H4472: Mn 1.60 %",
+      "H4472: Rm 598 MPa",
+      "heat not stated: Rm 601 MPa ?",
+    ],
+    doubts: ["heat-not-stated"],
+  },
+  {
+    name: "retest by a remark",
+    drawing: `
+Heat | Temp. °C | KV 1 J | KV 2 J | KV 3 J | Remarks
+H4471 | -196 | 38 | 40 | 55 |
+H4471 | -196 | 80 | 82 | 85 | Retest
+H4472 | -196 | 80 | 82 | 85 | no retest
+`,
+    readings: [
+      "H4471: KV 38 J -196 °C",
+      "H4471: KV 40 J -196 °C",
+      "H4471: KV 55 J -196 °C",
+      "H4471: KV 80 J -196 °C retest",
+      "H4471: KV 82 J -196 °C retest",
+      "H4471: KV 85 J -196 °C retest",
+      "H4472: KV 80 J -196 °C",
+      "H4472: KV 82 J -196 °C",
+      "H4472: KV 85 J -196 °C",
+    ],
+    doubts: [],
+  },
+  {
+    name: "the V of a notch is no vanadium",
+    drawing: `
+Resilienza Charpy V
+N. colata | °C | KV 1 J | KV 2 J | KV 3 J | Valore medio J
+H4471 | -196 | 68 | 120 | 45 | 78
+`,
+    readings: [
+      "H4471: KV 68 J -196 °C",
+      "H4471: KV 120 J -196 °C",
+      "H4471: KV 45 J -196 °C",
+      "H4471: KV 78 J -196 °C average",
+    ],
+    doubts: [],
+  },
+  {
+    name: "a set that begins again without a heading",
+    drawing: `
+Heat | KV 1 J | KV 2 J | KV 3 J | 1 | 2 | 3
+H4471 | 68 | 120 | 45 | 24 | 36 | 55
+`,
+    readings: ["H4471: KV 68 J", "H4471: KV 120 J", "H4471: KV 45 J"],
+    doubts: ["column-unknown", "column-unknown", "column-unknown"],
+  },
+  {
+    name: "labels that do not stand on the first of their rows",
+    drawing: `
+Heat | Piece | KV J
+ | 1 | 51
+H4471 | 2 | 127
+ | 3 | 121
+ | 1 | 61
+H4472 | 2 | 104
+ | 3 | 63
+`,
+    readings: ["H4471: KV 127 J", "H4471: KV 121 J ?", "H4471: KV 61 J ?", "H4472: KV 104 J", "H4472: KV 63 J ?"],
+    doubts: ["labels-between-rows", "row-without-heat"],
+  },
 ];
 
 describe("layouts", () => {
@@ -847,5 +929,36 @@ describe("layouts", () => {
     const certificate = recognise(drawDocument(drawing), 0);
     expect(tell(certificate)).toEqual(readings);
     expect(certificate.doubts.map(({ code }) => code)).toEqual(doubts);
+  });
+});
+
+describe("sets of test pieces", () => {
+  const setsOf = (drawing: string) => {
+    const { heats } = recognise(drawDocument(drawing), 0);
+    return heats.map(({ readings }) => new Set(readings.map(({ test }) => test)).size);
+  };
+
+  it("are told apart by heat and zone, though their pieces bear the same numbers", () => {
+    const drawing = `
+Heat | Zone | Piece | KV J
+H4471 | base | 1 | 51
+H4471 | base | 2 | 52
+H4471 | weld | 1 | 61
+H4471 | weld | 2 | 62
+H4472 | base | 1 | 71
+H4472 | base | 2 | 72
+`;
+    expect(setsOf(drawing)).toEqual([2, 1]);
+  });
+
+  it("keep the name that stands on all of their rows", () => {
+    const drawing = `
+Heat | Set | KV J
+H4471 | A | 51
+H4471 | A | 52
+H4471 | B | 61
+H4471 | B | 62
+`;
+    expect(setsOf(drawing)).toEqual([2]);
   });
 });

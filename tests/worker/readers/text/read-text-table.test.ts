@@ -113,3 +113,18 @@ test("texts that look like formulas are texts", async () => {
   const { tables } = await readHere("Heat;Remark\nH1;=1+1\nH2;-196\n");
   expect(asRows(tables[0]!.cells)[1]).toEqual(["H1", "=1+1"]);
 });
+
+test.each([";", "\t", "|"])("headings between the rows hide no fields parted by %j", async (delimiter) => {
+  const rows = [
+    ["Heat", "H4471"],
+    ["Charpy V, -196 °C"],
+    ["Specimen", "KV 1 J", "KV 2 J"],
+    ["Weld metal"],
+    ["S1", "78", "49"],
+    ["HAZ"],
+    ["S2", "71", "47"],
+  ];
+  const { reader, tables } = await readHere(rows.map((row) => row.join(delimiter)).join("\n"));
+  expect(reader).toBe("csv");
+  expect(asRows(tables[0]!.cells)).toEqual(rows);
+});
