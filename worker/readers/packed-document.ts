@@ -24,12 +24,67 @@ export interface PackedTable extends Omit<Table, "cells"> {
 
 export type CellMarks = Partial<Omit<Cell, "row" | "column" | "text" | "number" | "place">>;
 
+type PackedCells = Pick<PackedTable, "rows" | "columns" | "texts" | "numbers" | "places" | "marks">;
+type PackedHead = Omit<ReadDocument, "tables"> & { readonly tables: readonly Omit<PackedTable, keyof PackedCells>[] };
+type PackedLine = PackedCells & { readonly table: number };
+
 export function unpackDocument(document: PackedDocument): ReadDocument {
-  return { ...document, tables: document.tables.map(unpackTable) };
+  const unpacker = createUnpacker();
+  for (const line of packedLines(document)) unpacker.take(line);
+  return unpacker.finish();
 }
 
-function unpackTable({ rows, columns, texts, numbers, places, marks, markSets, ...table }: PackedTable): Table {
-  const cells = rows.map((row, index): Cell => {
+/** So much is in memory twice while it is unpacked. */
+const CELLS_A_LINE = 2_000;
+
+/** The document as lines of JSON: first all but the cells, then these piece by piece. */
+export function* packedLines(document: PackedDocument): Generator<string> {
+  const tables = document.tables.map(({ rows, columns, texts, numbers, places, marks, ...table }) => table);
+  yield JSON.stringify({ ...document, tables } satisfies PackedHead);
+  for (const [table, { rows, columns, texts, numbers, places, marks }] of document.tables.entries()) {
+    for (let from = 0; from < rows.length; from += CELLS_A_LINE) {
+      const to = from + CELLS_A_LINE;
+      yield JSON.stringify({
+        table,
+        rows: rows.slice(from, to),
+        columns: columns.slice(from, to),
+        texts: texts.slice(from, to),
+        numbers: numbers.slice(from, to),
+        places: typeof places === "string" ? places : places.slice(from, to),
+        marks: marks.slice(from, to),
+      } satisfies PackedLine);
+    }
+  }
+}
+
+/** Puts a document together from its lines, in their order. */
+export function createUnpacker(): { take(line: string): void; finish(): ReadDocument } {
+  let head: PackedHead | undefined;
+  let cells: Cell[][] = [];
+  return {
+    take(line) {
+      if (head) {
+        const part = JSON.parse(line) as PackedLine;
+        unpackCells(part, head.tables[part.table]!.markSets, cells[part.table]!);
+        return;
+      }
+      head = JSON.parse(line) as PackedHead;
+      cells = head.tables.map(() => []);
+    },
+    finish() {
+      if (!head) throw new Error("a document has at least one line");
+      const tables = head.tables.map(({ markSets: _, ...table }, index) => ({ ...table, cells: cells[index]! }));
+      return { ...head, tables };
+    },
+  };
+}
+
+function unpackCells(
+  { rows, columns, texts, numbers, places, marks }: PackedCells,
+  markSets: readonly CellMarks[],
+  cells: Cell[],
+): void {
+  rows.forEach((row, index) => {
     const column = columns[index]!;
     const text = texts[index]!;
     const number = numbers[index]!;
@@ -39,9 +94,8 @@ function unpackTable({ rows, columns, texts, numbers, places, marks, markSets, .
         ? { row, column, text, place, confidence: 1 }
         : { row, column, text, number: number === 1 ? text : number, place, confidence: 1 };
     const mark = marks[index]!;
-    return mark === 0 ? cell : { ...cell, ...markSets[mark] };
+    cells.push(mark === 0 ? cell : { ...cell, ...markSets[mark] });
   });
-  return { ...table, cells };
 }
 
 function unpackPlace(places: PackedTable["places"], row: number, column: number, index: number): Place {

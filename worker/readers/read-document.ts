@@ -1,7 +1,7 @@
 import { stat } from "node:fs/promises";
 import type { Place } from "../../core/certificate/evidence.js";
 import { DEFAULT_BUDGETS, type ReadBudgets } from "./budgets.js";
-import { type PackedDocument, unpackDocument } from "./packed-document.js";
+import { createUnpacker } from "./packed-document.js";
 import { type ReadProblem, readProblem } from "./problem.js";
 import { createChildPool } from "./process/child-pool.js";
 import type { DocumentHint, ReadResult } from "./read-result.js";
@@ -47,20 +47,18 @@ export function createReader(options: ReaderOptions = {}): DocumentReader {
       if (size > budgets.fileBytes) {
         return refuse(readProblem("too-large", `The file has ${size} bytes; ${budgets.fileBytes} are allowed.`));
       }
-      const answer = await pool.run({ path: bytesPath, hint, budgets });
-      if (!answer.ok) return answer;
-      return { ok: true, document: unpackDocument(JSON.parse(answer.encoded) as PackedDocument) };
+      const unpacker = createUnpacker();
+      const answer = await pool.run({ path: bytesPath, hint, budgets }, unpacker.take);
+      return answer.ok ? { ok: true, document: unpacker.finish() } : answer;
     },
     async crop(bytesPath, hint, places) {
-      const answer = await pool.run({
-        path: bytesPath,
-        hint,
-        budgets: { ...budgets, wallMs: budgets.cropMs },
-        crop: places,
+      const pictures: (Uint8Array | undefined)[] = [];
+      const job = { path: bytesPath, hint, budgets: { ...budgets, wallMs: budgets.cropMs }, crop: places };
+      const answer = await pool.run(job, (line) => {
+        const picture = JSON.parse(line) as string | null;
+        pictures.push(picture === null ? undefined : Buffer.from(picture, "base64"));
       });
-      if (!answer.ok) return answer;
-      const pictures = JSON.parse(answer.encoded) as (string | null)[];
-      return { ok: true, pictures: pictures.map((picture) => (picture ? Buffer.from(picture, "base64") : undefined)) };
+      return answer.ok ? { ok: true, pictures } : answer;
     },
     close: () => pool.close(),
   };

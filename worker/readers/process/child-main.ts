@@ -2,6 +2,7 @@ import { rmSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { createMeter } from "../meter.js";
+import { packedLines } from "../packed-document.js";
 import { ReadFailure, type ReadProblem, readProblem } from "../problem.js";
 import { readBytes } from "../read-bytes.js";
 import { type ChildMessage, FOLDER_PREFIX, type ParentMessage, RESULT_FILE, type ReadJob } from "./message.js";
@@ -38,25 +39,46 @@ function warmUpWhenIdle(): void {
 
 async function answer(job: ReadJob): Promise<ChildMessage> {
   try {
-    const encoded = JSON.stringify(await carryOut(job));
-    if (encoded.length > job.budgets.resultBytes) {
-      throw new ReadFailure("result-too-large", "The document holds more than can be handed on.");
+    const lines = await carryOut(job);
+    const begun: string[] = [];
+    let length = 0;
+    for (const line of lines) {
+      begun.push(line);
+      length += line.length;
+      if (length <= CHANNEL_BYTES) continue;
+      await writeFile(RESULT_FILE, withinBytes(begun, lines, job.budgets.resultBytes));
+      return { kind: "answer-file" };
     }
-    if (encoded.length <= CHANNEL_BYTES) return { kind: "answer", encoded };
-    await writeFile(RESULT_FILE, encoded);
-    return { kind: "answer-file" };
+    return { kind: "answer", lines: begun };
   } catch (error) {
     return { kind: "problem", problem: explain(error) };
   }
 }
 
-async function carryOut({ path: file, hint, budgets, crop }: ReadJob): Promise<unknown> {
+/** What was taken from `rest` already, and then `rest`, each as a line. */
+function* withinBytes(begun: string[], rest: Iterator<string>, limitBytes: number): Generator<string> {
+  let bytes = 0;
+  const ended = (line: string) => {
+    bytes += line.length + 1;
+    if (bytes > limitBytes) {
+      throw new ReadFailure("result-too-large", "The document holds more than can be handed on.");
+    }
+    return `${line}\n`;
+  };
+  for (const line of begun.splice(0)) yield ended(line);
+  for (let next = rest.next(); !next.done; next = rest.next()) yield ended(next.value);
+}
+
+async function carryOut({ path: file, hint, budgets, crop }: ReadJob): Promise<Generator<string>> {
   const bytes = await readFile(file);
   const meter = createMeter(budgets, () => send({ kind: "scanned-page" }));
-  if (!crop) return readBytes(bytes, hint, meter);
+  if (!crop) return packedLines(await readBytes(bytes, hint, meter));
   const { cropPictures } = await import("../scan/crop-pictures.js");
-  const pictures = await cropPictures(bytes, crop, meter);
-  return pictures.map((picture) => picture?.toString("base64") ?? null);
+  return pictureLines(await cropPictures(bytes, crop, meter));
+}
+
+function* pictureLines(pictures: readonly (Buffer | undefined)[]): Generator<string> {
+  for (const picture of pictures) yield JSON.stringify(picture?.toString("base64") ?? null);
 }
 
 function explain(error: unknown): ReadProblem {

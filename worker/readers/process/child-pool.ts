@@ -1,6 +1,6 @@
 import type { ReadBudgets } from "../budgets.js";
 import type { ReadProblemCode } from "../problem.js";
-import type { ReadAnswer, ReadJob } from "./message.js";
+import type { ReadAnswer, ReadJob, TakeLine } from "./message.js";
 import { type ReaderChild, startReaderChild } from "./reader-child.js";
 
 export interface ChildPoolOptions {
@@ -10,7 +10,7 @@ export interface ChildPoolOptions {
 }
 
 export interface ChildPool {
-  run(job: ReadJob): Promise<ReadAnswer>;
+  run(job: ReadJob, takeLine: TakeLine): Promise<ReadAnswer>;
   close(): Promise<void>;
 }
 
@@ -27,11 +27,11 @@ export function createChildPool(options: ChildPoolOptions): ChildPool {
   for (let index = 0; index < options.children; index++) offer(startReaderChild(options.budgets));
 
   return {
-    async run(job) {
+    async run(job, takeLine) {
       if (closed) throw closedError();
       const child = await take();
       busy.add(child);
-      const result = await child.run(job);
+      const result = await child.run(job, takeLine);
       busy.delete(child);
       release(child, result.ok || SEEN_AT_A_GLANCE.has(result.problem.code));
       return result;

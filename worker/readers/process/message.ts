@@ -18,15 +18,17 @@ export type ChildMessage =
   | { readonly kind: "ready" }
   /** A page that takes text recognition begins, which has time of its own. */
   | { readonly kind: "scanned-page" }
-  | { readonly kind: "answer"; readonly encoded: string }
+  | { readonly kind: "answer"; readonly lines: readonly string[] }
   /** Too big for the channel: it stands in `RESULT_FILE` in the child's own folder. */
   | { readonly kind: "answer-file" }
   | { readonly kind: "problem"; readonly problem: ReadProblem };
 
-/** JSON: a packed document, or pictures as base64 and null. */
-export type ReadAnswer =
-  | { readonly ok: true; readonly encoded: string }
-  | { readonly ok: false; readonly problem: ReadProblem };
+/**
+ * What was asked for comes line by line: a packed document, or each picture as base64 or null. Nothing of it counts before the
+ * answer is there and ok.
+ */
+export type TakeLine = (line: string) => void;
+export type ReadAnswer = { readonly ok: true } | { readonly ok: false; readonly problem: ReadProblem };
 
 export const RESULT_FILE = "result.json";
 /** Of the folder in the system's temporary one that each child has to itself. */

@@ -7,13 +7,13 @@ import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { ReadBudgets } from "../budgets.js";
 import { type ReadProblem, readProblem } from "../problem.js";
-import { type ChildMessage, FOLDER_PREFIX, type ReadAnswer, type ReadJob } from "./message.js";
+import { type ChildMessage, FOLDER_PREFIX, type ReadAnswer, type ReadJob, type TakeLine } from "./message.js";
 import { watchResidentMemory } from "./resident-memory.js";
 import { readResultFile } from "./result-file.js";
 
 export interface ReaderChild {
   /** Resolves whatever happens to the child. One document at a time. */
-  run(job: ReadJob): Promise<ReadAnswer>;
+  run(job: ReadJob, takeLine: TakeLine): Promise<ReadAnswer>;
   documentsRead(): number;
   stop(): Promise<void>;
 }
@@ -41,11 +41,11 @@ export function startReaderChild(budgets: ReadBudgets): ReaderChild {
   });
 
   return {
-    async run(job) {
+    async run(job, takeLine) {
       documents++;
       await ready;
       const answer = await ask(job);
-      return "code" in answer ? { ok: false, problem: answer } : takeAnswer(answer, job);
+      return "code" in answer ? { ok: false, problem: answer } : takeAnswer(answer, job, takeLine);
     },
     documentsRead: () => documents,
     async stop() {
@@ -88,11 +88,13 @@ export function startReaderChild(budgets: ReadBudgets): ReaderChild {
     });
   }
 
-  async function takeAnswer(message: ChildMessage, job: ReadJob): Promise<ReadAnswer> {
+  async function takeAnswer(message: ChildMessage, job: ReadJob, takeLine: TakeLine): Promise<ReadAnswer> {
     if (message.kind === "problem") return { ok: false, problem: message.problem };
-    if (message.kind === "answer") return { ok: true, encoded: message.encoded };
-    const encoded = await readResultFile(folder, job.budgets.resultBytes);
-    if (encoded !== undefined) return { ok: true, encoded };
+    if (message.kind === "answer") {
+      message.lines.forEach(takeLine);
+      return { ok: true };
+    }
+    if (await readResultFile(folder, job.budgets.resultBytes, takeLine)) return { ok: true };
     return { ok: false, problem: readProblem("result-too-large", "The document holds more than can be handed on.") };
   }
 }
