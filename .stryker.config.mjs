@@ -1,6 +1,5 @@
 const folder = process.env.MUTATED_FOLDER;
 
-/** @type {import('@stryker-mutator/api/core').PartialStrykerOptions} */
 export default {
   mutate: [`core/${folder}/**/*.ts`],
   testRunner: "vitest",
