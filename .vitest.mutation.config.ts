@@ -7,5 +7,6 @@ export default defineConfig({
     // Tests of the data hold the numbers to each other; they take long and say little about the code.
     exclude: ["**/every-grade-judged.test.ts", "**/library-data.test.ts"],
     testTimeout: 30_000,
+    isolate: false,
   },
 });

@@ -43,6 +43,7 @@ describe("rounding", () => {
     expect(formatDecimal(divideHalfEven(decimal("-1"), decimal("8"), 2))).toBe("-0.12");
     expect(formatDecimal(divideHalfEven(decimal("1"), decimal("-8"), 2))).toBe("-0.12");
     expect(formatDecimal(divideHalfEven(decimal("-3"), decimal("-8"), 2))).toBe("0.38");
+    expect(formatDecimal(divideHalfEven(decimal("1"), decimal("-3"), 2))).toBe("-0.33");
     expect(formatDecimal(divideHalfEven(decimal("0.0001250"), decimal("10"), 5))).toBe("0.00001");
     expect(() => divideHalfEven(decimal("1"), decimal("0.0"), 2)).toThrow("division by zero");
   });
