@@ -9,7 +9,7 @@ export default {
   concurrency: 2,
   // A busy machine is no endless loop.
   timeoutMS: 20_000,
-  ignorePatterns: ["samples", "dist", "data", "coverage"],
+  ignorePatterns: [".cache", "samples", "dist", "data", "coverage"],
   tempDirName: ".cache/stryker",
   reporters: ["clear-text", "json"],
   jsonReporter: { fileName: `.cache/mutation/${folder}.json` },

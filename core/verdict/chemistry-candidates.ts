@@ -10,6 +10,7 @@ import { isInRange } from "./conditions.js";
 import { analysisOf, type HeatEvidence } from "./heat-evidence.js";
 import type { Bounds } from "./hold.js";
 import type { Note, NumberedReading } from "./judgement.js";
+import { isVerified } from "./known.js";
 
 /** Candidates of one analysis, or the elements that are missing for the bound. */
 export type ChemistryCandidates = { readonly candidates: readonly Candidate[]; readonly missing: readonly string[] };
@@ -89,10 +90,12 @@ function summed(
   };
 }
 
-/** Mass fractions are never below zero, which closes the low end of "<0.005" in a sum. */
+/**
+ * Mass fractions are never below zero, which closes the low end of "<0.005" in a sum. That zero keeps the places of the print, for
+ * a bound computed from it is rounded to.
+ */
 function sumOfIntervals(values: readonly Interval[]): Interval {
-  const zero = decimal("0");
-  const low = values.map((value) => value.low ?? zero).reduce(add);
+  const low = values.map((value) => value.low ?? { digits: 0n, places: value.high?.places ?? 0 }).reduce(add);
   const highs = values.map((value) => value.high);
   return highs.every((high) => high !== undefined) ? { low, high: highs.reduce(add) } : { low };
 }
@@ -168,14 +171,17 @@ function widened(bounds: Bounds, limit: Limit, applied: AppliedLimit) {
   if (isEmpty(bounds) || limit.sumOf !== undefined) return undefined;
   const under = bounds.min && toleranceRow(applied.tolerances, limit.quantity, bounds.min, "underMin");
   const over = bounds.max && toleranceRow(applied.tolerances, limit.quantity, bounds.max, "overMax");
+  const given = [over, under].filter((row) => row !== undefined);
   return {
     bounds: {
       ...(bounds.min && { min: under ? subtract(bounds.min, under.allowance) : bounds.min }),
       ...(bounds.max && { max: over ? add(bounds.max, over.allowance) : bounds.max }),
     },
     untoleranced: bounds,
-    known: (over ?? under)?.known ?? ({ how: "memory", sources: 0 } as const),
-    allowance: (over ?? under)?.allowance ?? decimal("0"),
+    // A range is widened by two rows of the table and is known no better than the weaker of them.
+    known:
+      (given.find(({ known }) => !isVerified(known)) ?? given[0])?.known ?? ({ how: "memory", sources: 0 } as const),
+    allowance: given[0]?.allowance ?? decimal("0"),
   };
 }
 

@@ -113,7 +113,7 @@ function isImplied(applied: AppliedLimit, evidence: HeatEvidence): boolean {
 
 /** ASME SA and SB specifications are those of ASTM, with their terms. */
 function familyOf(standard: string): string {
-  return /^(ASTM|ASME|AWS|API|S?[AB]\b|S[AB]-?\d|A-?\d)/i.test(standard.trim()) ? "American" : "European";
+  return /^(ASTM|ASME|AWS|API|SFA|S?[AB][ -]?\d)/i.test(standard.trim()) ? "American" : "European";
 }
 
 function nothingFor(quantity: Quantity, tests: readonly NumberedReading[]): MechanicalCandidates {
