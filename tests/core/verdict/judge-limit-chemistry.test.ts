@@ -201,7 +201,7 @@ describe("a bound that other elements give", () => {
 
 describe("manganese traded against carbon", () => {
   // For each whole 0.01 % of carbon below 0.30 %, 0.06 % more manganese than 1.20 %, at most 1.35 %.
-  const tradeOff = { element: "C", below: "0.30", step: "0.01", raises: "0.06", ceiling: "1.35" };
+  const tradeOff = { element: "C" as const, below: "0.30", step: "0.01", raises: "0.06", ceiling: "1.35" };
   const manganese = appliedLimit({ quantity: "Mn", max: "1.20", tradeOff });
   it.each([
     ["Mn 1.20, C 0.30", "pass"],
