@@ -41,7 +41,8 @@ export function buildWords(ink: PageInk): PageWords {
     const turned = glyphs.filter((glyph) => turnOf(glyph) === own);
     return joinGlyphs(turned.map((glyph) => placeGlyph(glyph, own, ink))).map((word) => settle(word, own, turn, ink));
   });
-  return { words: words.map((word) => markStruck(word, rules)), rules };
+  const levelRules = rules.filter(({ direction }) => direction === "level");
+  return { words: words.map((word) => markStruck(word, levelRules)), rules };
 }
 
 function isOnPage({ x, y, text }: Glyph, { width, height }: PageInk): boolean {
@@ -179,10 +180,10 @@ function toRule({ fromX, fromY, toX, toY }: Stroke, turn: Turn, ink: PageInk): R
 }
 
 /** A line through the middle of a word strikes it out. */
-function markStruck(word: Word, rules: readonly Rule[]): Word {
+function markStruck(word: Word, levelRules: readonly Rule[]): Word {
   const height = word.bottom - word.top;
-  const struck = rules.some(({ direction, at, from, to }) => {
-    if (direction !== "level" || at < word.top + 0.3 * height || at > word.bottom - 0.3 * height) return false;
+  const struck = levelRules.some(({ at, from, to }) => {
+    if (at < word.top + 0.3 * height || at > word.bottom - 0.3 * height) return false;
     return Math.min(to, word.right) - Math.max(from, word.left) > 0.7 * (word.right - word.left);
   });
   return struck ? { ...word, struck } : word;

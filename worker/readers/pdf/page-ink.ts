@@ -214,7 +214,9 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
 }
 
 function toMatrix(values: unknown): Matrix {
-  return Array.from(values as ArrayLike<number>) as unknown as Matrix;
+  // Spelt out: it runs for every piece of text, and Array.from is slow for what is no array.
+  const { 0: a, 1: b, 2: c, 3: d, 4: e, 5: f } = values as Matrix;
+  return [a, b, c, d, e, f];
 }
 
 function describeFont(font: Record<string, unknown> | undefined): Font {
