@@ -20,8 +20,8 @@ const API = "API(?: SPEC)?[ -]*5L";
 const NATIONAL = "(?:(?:DIN|BS|NF|UNI|UNE|ÖNORM|SS|SFS|NEN|PN|CSN)[ -]*)?";
 const EUROPEAN = String.raw`${NATIONAL}(?:EN[ /-]*ISO|EN|ISO)[ -]*\d{3,5}(?:[ -]+\d{1,2}(?![\d.A-Z])|-[AB](?![A-Z]))?(?: ?: ?\d{4}(?:-\d{2})?)?`;
 
-/** Standards as they stand inside longer text. */
-const STANDARD = new RegExp(`(?<![A-Z0-9.])(?:${[AWS, ASTM, API, EUROPEAN].join("|")})(?![A-Z0-9])`, "g");
+/** Standards as they stand inside longer text. The "SS" of "gemäss EN 10028-7" is no Swedish prefix. */
+const STANDARD = new RegExp(`(?<![\\p{L}0-9.])(?:${[AWS, ASTM, API, EUROPEAN].join("|")})(?![\\p{L}0-9])`, "gu");
 
 /** Words between standard and grade, and words about the product, that are part of neither. */
 const FILLER =

@@ -70,6 +70,50 @@ describe("a limit in one line", () => {
       } as Limit,
       "KV min 60 J, at -196 °C by the rule EN 10021",
     ],
+    [
+      {
+        ...titanium,
+        minFrom: { times: "4", of: ["C", "N"], plus: "0.15" },
+        maxFrom: { times: "10", of: ["C"] },
+      } as Limit,
+      "Ti min 0.15 + 4 x (C+N) max 10 x (C) max 0.70 %, heat analysis",
+    ],
+    [{ ...elongation, quantity: "FN", unit: "1", min: "3", max: "8" } as Limit, "FN min 3 max 8"],
+    [
+      { ...titanium, minFrom: undefined, max: undefined, reportOnly: true } as unknown as Limit,
+      "Ti to be reported %, heat analysis",
+    ],
+    [
+      {
+        ...titanium,
+        quantity: "Mn",
+        minFrom: undefined,
+        max: "1.20",
+        tradeOff: { element: "C", below: "0.30", step: "0.01", raises: "0.06", ceiling: "1.35" },
+      } as unknown as Limit,
+      "Mn max 1.20 %, max raised by 0.06 for each 0.01 C below 0.30, up to 1.35, heat analysis",
+    ],
+    [
+      {
+        ...elongation,
+        when: {
+          form: ["plate", "sheet"],
+          thickness: { from: "3", under: "8" },
+          condition: ["annealed", "1/4 hard"],
+          zone: "weld",
+        },
+      } as Limit,
+      "A50 min 40 %, form plate or sheet, thickness from 3 under 8 mm, condition annealed or 1/4 hard, zone weld",
+    ],
+    [
+      {
+        ...elongation,
+        quantity: "KV",
+        unit: "J",
+        impact: { temperature: "-196", rule: "EN 10021", single: "28" },
+      } as Limit,
+      "KV min 40 J, at -196 °C by the rule EN 10021, single min 28",
+    ],
     [{ ...titanium, minFrom: undefined, sumOf: ["Ti", "Nb"] } as unknown as Limit, "Ti+Nb max 0.70 %, heat analysis"],
   ])("%#", (limit, text) => {
     expect(limitText(limit)).toBe(text);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { parseStandardName } from "../../../core/grades/standard-name.js";
+import { mayBe, parseStandardName } from "../../../core/grades/standard-name.js";
 
 describe("the name of a standard", () => {
   it.each([
@@ -29,6 +29,18 @@ describe("the name of a standard", () => {
     ["API 5L", "api5l", undefined],
     ["API Spec 5L", "api5l", undefined],
     ["EN ISO 3183:2019", "api5l", "2019"],
+    ["ISO 3183", "api5l", undefined],
+    ["API-5L-2018", "api5l", "2018"],
+    ["AWS A5.14", "aws-a5.14", undefined],
+    ["AWS A5.9/A5.9M:2022", "aws-a5.9", "2022"],
+    ["AWS A 5.9", "aws-a5.9", undefined],
+    ["AWS/ANSI A5.9", "aws-a5.9", undefined],
+    ["EN ISO 14343 - B", "iso14343-b", undefined],
+    ["EN/ISO 14343-A", "iso14343-a", undefined],
+    ["EN 10025-2:2019+A1", "en10025-2", "2019"],
+    ["NF EN 10028-7", "en10028-7", undefined],
+    ["DIN EN ISO 14343-A", "iso14343-a", undefined],
+    ["EN 10088", "en10088", undefined],
   ])("%s is %s, edition %s", (text, key, edition) => {
     expect(parseStandardName(text)).toEqual(edition === undefined ? { key } : { key, edition });
   });
@@ -49,4 +61,16 @@ describe("the name of a standard", () => {
   it.each(["", "304L", "A312/A403", "steel", "EN", "1.4307", "A240 304L", "A ".repeat(61)])("%j is none", (text) => {
     expect(parseStandardName(text)).toBeUndefined();
   });
+});
+
+describe("a standard cited without its part", () => {
+  it.each([
+    ["en10088", "en10088-2", true],
+    ["iso14343", "iso14343-a", true],
+    ["en10088-2", "en10088-2", true],
+    ["en10088-2", "en10088-4", false],
+    ["en1008", "en10088-2", false],
+    ["a240", "a240-2", false],
+    ["en10088-2", "en10088-2-1", false],
+  ])("%s may be %s: %s", (cited, held, is) => expect(mayBe(cited, held)).toBe(is));
 });

@@ -1,0 +1,41 @@
+import { describe, expect, it } from "vitest";
+import { designationKey, keyWithoutDelivery } from "../../../core/grades/designation.js";
+
+describe("spellings of one designation", () => {
+  it.each([
+    ["Type 304 L", "304L"],
+    ["Grade 304L", "304L"],
+    ["GR. 304L", "304L"],
+    ["Alloy 304L", "304L"],
+    ["AISI 304L", "304L"],
+    ["UNS S30403", "S30403"],
+    ["W.-Nr. 1.4307", "1.4307"],
+    ["W.Nr. 1.4307", "1.4307"],
+    ["WNr. 1.4307", "1.4307"],
+    ["Mat. No. 1.4307", "1.4307"],
+    ["Mat.-No. 1.4307", "1.4307"],
+    ["Material 1.4307", "1.4307"],
+    ["Steel: Grade X2CrNi18-9", "X2CRNI189"],
+    ["X2 CrNi 18 9", "X2CRNI189"],
+    ["304-l", "304L"],
+    ["304__L", "304L"],
+    ["LF2 Class 1", "LF2CL1"],
+    ["LF2 CL.1", "LF2CL1"],
+    ["S355 Gr. B", "S355GRB"],
+    ["1.4307+AT", "1.4307+AT"],
+  ])("%s has the key %s", (text, key) => expect(designationKey(text)).toBe(key));
+
+  it("keeps the dot that tells 1.4307 from 14307", () => {
+    expect(designationKey("1.4307")).not.toBe(designationKey("14307"));
+  });
+
+  it.each([
+    ["1.4307+AT", "1.4307"],
+    ["S355J2+N", "S355J2"],
+    ["P355GH+QT", "P355GH"],
+    ["S355+NX", undefined],
+    ["1.4307", undefined],
+    ["+N", undefined],
+    ["S355+N+Z", undefined],
+  ])("%s without its delivery condition: %s", (key, plain) => expect(keyWithoutDelivery(key)).toBe(plain));
+});
