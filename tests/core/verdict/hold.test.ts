@@ -72,3 +72,17 @@ it("takes the printed places of the limit: 0.034 passes 0.03 and fails 0.030", (
   expect(judge("0.034", { max: "0.03" }, "rounding method").outcome).toBe("pass");
   expect(judge("0.034", { max: "0.030" }, "rounding method").outcome).toBe("fail");
 });
+
+it.each([
+  ["18.0", "min"],
+  ["19.0", "max"],
+  ["17.4", "min"],
+  ["19.6", "max"],
+])("%s is shown against the nearer bound of 17.5 to 19.5: %s", (text, side) => {
+  expect(judge(text, { min: "17.5", max: "19.5" }, "absolute").side).toBe(side);
+});
+
+it("shows the far end of a value that is wholly outside", () => {
+  expect(formatDecimal(judge("<484", { min: "485" }, "absolute").judged)).toBe("484");
+  expect(() => hold({}, { min: decimal("485") }, "absolute")).toThrow("neither end is given");
+});
