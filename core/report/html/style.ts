@@ -114,7 +114,8 @@ const PRINT = `
   h2 { font-size: 13pt; margin-top: 14pt; }
   h3 { font-size: 11pt; }
   h2, h3, caption, .advice { break-after: avoid; }
-  .spots { grid-template-columns: repeat(3, 1fr); gap: 3mm; }
+  h3 + .from { break-after: avoid; }
+  .spots { grid-template-columns: repeat(3, 1fr); gap: 3mm; break-before: avoid; }
   .spots li { break-inside: avoid; padding: 2mm; }
   .picture { overflow: visible; break-inside: avoid; }
   .picture svg { min-width: 0; max-width: 120mm; }
