@@ -3,6 +3,7 @@ import type { AppDeps } from "./deps.js";
 import { answerProblem } from "./middleware/answer-problem.js";
 import { authenticate } from "./middleware/authenticate.js";
 import { limitRate } from "./middleware/limit-rate.js";
+import { measureRequests } from "./middleware/measure-requests.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
@@ -30,7 +31,7 @@ export function createApp(deps: AppDeps): Express {
   app.set("strict routing", true);
   app.set("query parser", "simple");
 
-  app.use(requestLog(deps.logger), securityHeaders);
+  app.use(requestLog(deps.logger), measureRequests(deps.registry), securityHeaders);
   app.use(healthRoutes(deps), descriptionRoutes(deps), publicKeyRoutes(deps), sessionRoutes(deps), pageRoutes(deps));
   app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
   app.use(

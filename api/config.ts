@@ -7,6 +7,14 @@ const count = (fallback: number, atLeast = 1) => z.coerce.number().int().min(atL
 export const apiSettingsSchema = z.object({
   HOST: z.string().default("127.0.0.1").describe("Address that the HTTP front listens on; 0.0.0.0 in a container."),
   PORT: z.coerce.number().int().min(0).max(65_535).default(8080).describe("Its port; 0: any free one."),
+  HEATGATE_METRICS_HOST: z.string().default("127.0.0.1").describe("Address of the HTTP front's metrics port."),
+  HEATGATE_METRICS_PORT: z.coerce
+    .number()
+    .int()
+    .min(0)
+    .max(65_535)
+    .optional()
+    .describe("Port for /metrics of the HTTP front and, embedded, of its worker, beside probes. Left out: none."),
   HEATGATE_MAX_DOCUMENT_BYTES: count(25_000_000).describe("Largest document."),
   HEATGATE_MAX_SUBMISSION_BYTES: count(100_000_000).describe("Largest submission, all documents together."),
   HEATGATE_MAX_DOCUMENTS: count(50).describe("Most documents in one submission."),
@@ -21,6 +29,7 @@ export interface ApiConfig {
   readonly limits: UploadLimits;
   readonly rates: RateRules;
   readonly backlog: number;
+  readonly metrics?: { readonly host: string; readonly port: number };
 }
 
 export interface UploadLimits {
@@ -52,5 +61,8 @@ export function readApiConfig(environment: Readonly<Record<string, string | unde
       bytesPerMinute: settings.HEATGATE_BYTES_PER_MINUTE,
     },
     backlog: settings.HEATGATE_MAX_BACKLOG,
+    ...(settings.HEATGATE_METRICS_PORT !== undefined && {
+      metrics: { host: settings.HEATGATE_METRICS_HOST, port: settings.HEATGATE_METRICS_PORT },
+    }),
   };
 }

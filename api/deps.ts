@@ -1,4 +1,5 @@
 import type { Logger } from "pino";
+import type { Registry } from "prom-client";
 import type { Library } from "../core/grades/grade.js";
 import type { Report } from "../core/report/report.js";
 import type { SpotPicture } from "../core/report/spot-picture.js";
@@ -43,6 +44,7 @@ export interface AppDeps {
   /** How browsers reach this service; https there makes cookies secure. */
   readonly publicUrl: string;
   readonly logger: Logger;
+  readonly registry: Registry;
   /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
   readonly uploadFolder: string;
   readonly limits: UploadLimits;

@@ -4,12 +4,16 @@ import { mkdir, realpath, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Logger } from "pino";
-import { Registry } from "prom-client";
+import type { Registry } from "prom-client";
 import { profileOf, readSettings, type Settings } from "../worker/config.js";
 import { createVerifier } from "../worker/create-verifier.js";
 import { warmUp } from "../worker/jobs/warm-up.js";
+import { startHealthServer } from "../worker/health-server.js";
+import { startHeartbeat } from "../worker/heartbeat/start-heartbeat.js";
 import { createLog } from "../worker/log.js";
 import { createMetrics } from "../worker/metrics.js";
+import { createRegistry } from "../worker/process-metrics.js";
+import { readinessChecks } from "../worker/readiness-checks.js";
 import { startWorker } from "../worker/start-worker.js";
 import { listAudit } from "../worker/store/audit.js";
 import { loadLibrary } from "../worker/store/grade-files.js";
@@ -30,6 +34,8 @@ import { type RunningServer, startServer } from "./server.js";
 
 export interface RunningService {
   readonly url: string;
+  /** Where there is a metrics port. */
+  readonly metricsUrl?: string;
   /** Made at the first start, when there is no key yet, and told only now. */
   readonly firstKey: string | undefined;
   stop(): Promise<void>;
@@ -59,9 +65,11 @@ async function startBehind(
   settings: Settings,
   log: Logger,
 ): Promise<RunningService> {
+  const registry = createRegistry();
   const stores = await openStores(settings, log);
   const { records, documents, pool } = stores;
-  const worker = profileOf(settings) === "embedded" ? await startOwnWorker(stores, settings, log) : undefined;
+  const isEmbedded = profileOf(settings) === "embedded";
+  const worker = isEmbedded ? await startOwnWorker(stores, settings, log, registry) : undefined;
   const library = worker?.library ?? (await loadLibrary(settings.HEATGATE_GRADES));
   const keys = openKeys(pool);
   const firstKey = await makeFirstKey(keys);
@@ -79,6 +87,7 @@ async function startBehind(
       listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),
       publicUrl: settings.HEATGATE_PUBLIC_URL,
       logger: log,
+      registry,
       uploadFolder: await ownUploadFolder(settings),
       limits: config.limits,
       rates: config.rates,
@@ -87,12 +96,20 @@ async function startBehind(
       faces: FACES,
     }),
   );
-  log.info({ url: server.url, profile: profileOf(settings) }, "serving");
+  const ready = isEmbedded
+    ? readinessChecks(stores, settings)
+    : { records: () => records.check(), documents: () => documents.check() };
+  const health =
+    config.metrics &&
+    (await startHealthServer({ registry, ready, started: () => true }, config.metrics.host, config.metrics.port));
+  log.info({ url: server.url, profile: profileOf(settings), metricsPort: health?.port }, "serving");
 
   return {
     url: server.url,
+    ...(health && { metricsUrl: `http://${config.metrics?.host}:${health.port}/metrics` }),
     firstKey,
     async stop() {
+      await health?.close();
       await server.stop(REQUESTS_GRACE_MS);
       await worker?.stop();
       await stores.close();
@@ -101,17 +118,19 @@ async function startBehind(
   };
 }
 
-async function startOwnWorker(stores: Stores, settings: Settings, log: Logger) {
+async function startOwnWorker(stores: Stores, settings: Settings, log: Logger, registry: Registry) {
   const verifier = await createVerifier({
     children: settings.HEATGATE_READERS,
     gradeFolders: settings.HEATGATE_GRADES,
   });
   const warm = warmUp(verifier);
-  const metrics = createMetrics(new Registry());
-  const worker = await startWorker({ ...stores, verifier, log, metrics }, workerSettings(settings));
+  const deps = { ...stores, verifier, log, metrics: createMetrics(registry) };
+  const worker = await startWorker(deps, workerSettings(settings));
+  const heartbeat = startHeartbeat(deps, settings.HEATGATE_HEARTBEAT_SECONDS * 1_000);
   return {
     library: verifier.library,
     async stop() {
+      await heartbeat.stop();
       await worker.stop();
       await verifier.close();
       await warm;

@@ -75,6 +75,9 @@ export const settingsSchema = z.object({
     .describe("Ports that webhooks may be sent to. Empty: 443 and 8443."),
   HEATGATE_STOP_SECONDS: count(25, 1, 600).describe("How long a polite stop waits for jobs that are running."),
   HEATGATE_SWEEP_SECONDS: count(30, 1, 3_600).describe("How often unfinished work is looked for."),
+  HEATGATE_HEARTBEAT_SECONDS: count(300, 0, 86_400).describe(
+    "How often a known document is judged and its verdict compared; 0: never.",
+  ),
   HEATGATE_WORKER_HOST: z.string().default("127.0.0.1").describe("Address of the worker's health and metrics port."),
   HEATGATE_WORKER_PORT: count(9_090, 0, 65_535).describe("The worker's health and metrics port; 0: any free one."),
   HEATGATE_LOG_LEVEL: z

@@ -3,13 +3,13 @@ import type { AddressInfo } from "node:net";
 import type { Registry } from "prom-client";
 
 export interface HealthChecks {
-  /** Throws, with the reason, when the worker could not do its work now. */
-  ready(): Promise<void>;
+  /** Each by its name; throws, with the reason, when the process could not do its work now. */
+  readonly ready: Readonly<Record<string, () => Promise<void>>>;
   started(): boolean;
   readonly registry: Registry;
 }
 
-/** The worker's own port: /livez, /readyz, /startupz and /metrics. It speaks to probes and to nobody else. */
+/** A port of its own for /livez, /readyz, /startupz and /metrics. It speaks to probes and to nobody else. */
 export async function startHealthServer(checks: HealthChecks, host: string, port: number) {
   const server = createServer(async (request, response) => {
     const { status, type, body } = await answer(checks, request.url?.split("?")[0] ?? "");
@@ -40,15 +40,25 @@ async function answer(checks: HealthChecks, path: string): Promise<Answer> {
     case "/startupz":
       return health(checks.started());
     case "/readyz":
-      return checks.ready().then(
-        () => health(checks.started()),
-        (error: Error) => health(false, error.message),
-      );
+      return readiness(checks);
     case "/metrics":
       return { status: 200, type: checks.registry.contentType, body: await checks.registry.metrics() };
     default:
       return { status: 404, type: "text/plain", body: "There is /livez, /readyz, /startupz and /metrics.\n" };
   }
+}
+
+async function readiness({ ready, started }: HealthChecks): Promise<Answer> {
+  const faults = await Promise.all(
+    Object.entries(ready).map(([name, check]) =>
+      check().then(
+        () => [],
+        (error: Error) => [`${name}: ${error.message}`],
+      ),
+    ),
+  );
+  const reason = faults.flat().join("; ");
+  return reason === "" ? health(started()) : health(false, reason);
 }
 
 function health(pass: boolean, reason?: string): Answer {

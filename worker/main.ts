@@ -1,10 +1,12 @@
-import { collectDefaultMetrics, Registry } from "prom-client";
 import { profileOf, readSettings } from "./config.js";
 import { createVerifier } from "./create-verifier.js";
 import { startHealthServer } from "./health-server.js";
 import { warmUp } from "./jobs/warm-up.js";
+import { startHeartbeat } from "./heartbeat/start-heartbeat.js";
 import { createLog } from "./log.js";
 import { createMetrics } from "./metrics.js";
+import { createRegistry } from "./process-metrics.js";
+import { readinessChecks } from "./readiness-checks.js";
 import { type RunningWorker, startWorker } from "./start-worker.js";
 import { openStores } from "./store/open-stores.js";
 import { workerSettings } from "./worker-settings.js";
@@ -16,8 +18,7 @@ async function main(): Promise<void> {
     throw new Error("A worker of its own needs DATABASE_URL. Without it, the api process does the work: npm start");
   }
   const log = createLog(settings.HEATGATE_LOG_LEVEL);
-  const registry = new Registry();
-  collectDefaultMetrics({ register: registry });
+  const registry = createRegistry();
   let worker: RunningWorker | undefined;
 
   const stores = await openStores(settings, log);
@@ -27,17 +28,13 @@ async function main(): Promise<void> {
   });
   const warm = warmUp(verifier);
   const health = await startHealthServer(
-    {
-      registry,
-      started: () => worker !== undefined,
-      async ready() {
-        await Promise.all([stores.records.check(), stores.documents.check(), stores.queue.check()]);
-      },
-    },
+    { registry, started: () => worker !== undefined, ready: readinessChecks(stores, settings) },
     settings.HEATGATE_WORKER_HOST,
     settings.HEATGATE_WORKER_PORT,
   );
-  worker = await startWorker({ ...stores, verifier, log, metrics: createMetrics(registry) }, workerSettings(settings));
+  const deps = { ...stores, verifier, log, metrics: createMetrics(registry) };
+  worker = await startWorker(deps, workerSettings(settings));
+  const heartbeat = startHeartbeat(deps, settings.HEATGATE_HEARTBEAT_SECONDS * 1_000);
   log.info(
     { profile: profileOf(settings), port: health.port, grades: verifier.library.grades.length },
     "worker started",
@@ -45,6 +42,7 @@ async function main(): Promise<void> {
 
   const stop = async (signal: string) => {
     log.info({ signal }, "worker stops");
+    await heartbeat.stop();
     await worker?.stop();
     await verifier.close();
     await warm;

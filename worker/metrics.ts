@@ -22,7 +22,7 @@ export function createMetrics(registry: Registry) {
       name: "heatgate_job_duration_seconds",
       help: "From the start of a job to its end.",
       labelNames: ["queue"],
-      buckets: [0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30, 60],
+      buckets: SECONDS,
       registers,
     }),
     jobWaitSeconds: new Histogram({
@@ -30,6 +30,25 @@ export function createMetrics(registry: Registry) {
       help: "From when a job could have started to when it did.",
       labelNames: ["queue"],
       buckets: [0.001, 0.005, 0.01, 0.05, 0.1, 0.5, 1, 5, 15, 60, 300],
+      registers,
+    }),
+    stageSeconds: new Histogram({
+      name: "heatgate_stage_duration_seconds",
+      help: "Parts of judging: fetch, read, recognise (each per document), judge and store (per submission).",
+      labelNames: ["stage"],
+      buckets: SECONDS,
+      registers,
+    }),
+    doubts: new Counter({
+      name: "heatgate_doubts_total",
+      help: "Doubts in reports, by their code.",
+      labelNames: ["reason"],
+      registers,
+    }),
+    undetermined: new Counter({
+      name: "heatgate_undetermined_total",
+      help: "Findings that stayed undetermined, by reason.",
+      labelNames: ["reason"],
       registers,
     }),
     stalled: new Counter({
@@ -72,5 +91,19 @@ export function createMetrics(registry: Registry) {
       help: "Deliveries with tries left, at the last sweep.",
       registers,
     }),
+    heartbeats: new Counter({
+      name: "heatgate_heartbeats_total",
+      help: "Known documents judged to see whether the verdict is right: right, wrong, late, error.",
+      labelNames: ["outcome"],
+      registers,
+    }),
+    heartbeatSeconds: new Histogram({
+      name: "heatgate_heartbeat_duration_seconds",
+      help: "From handing a heartbeat document in until its report was compared.",
+      buckets: SECONDS,
+      registers,
+    }),
   };
 }
+
+const SECONDS = [0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30, 60];

@@ -1,9 +1,13 @@
 import { randomUUID } from "node:crypto";
-import type { RequestHandler } from "express";
+import type { Request, RequestHandler, Response } from "express";
 import type { Logger } from "pino";
 import { pinoHttp } from "pino-http";
+import { routeOf } from "./route-of.js";
 
-/** One line per request, with a request id that the sender may give and always gets back. No bodies, no headers. */
+/**
+ * One line per request: its route, whose it was, how it ended and how long it took, under a request id that the sender may give
+ * and always gets back. No bodies, no headers.
+ */
 export function requestLog(logger: Logger): RequestHandler {
   const log = pinoHttp({
     logger,
@@ -15,6 +19,10 @@ export function requestLog(logger: Logger): RequestHandler {
       req: (request) => ({ id: request.id, method: request.method, path: withoutQuery(request.url) }),
       res: (response) => ({ status: response.statusCode }),
     },
+    customProps: (request, response) => ({
+      route: routeOf(request as Request),
+      ...("locals" in response && { client: (response as Response).locals.holder?.client }),
+    }),
     customLogLevel: (_request, response) => (response.statusCode >= 500 ? "error" : "info"),
   });
   return (request, response, next) => {

@@ -15,6 +15,14 @@ export function descriptionPaths(): ZodOpenApiPathsObject {
         responses: { "200": pass, ...refusals() },
       },
     },
+    "/startupz": {
+      get: {
+        summary: "Has this process opened its stores?",
+        tags: ["Health"],
+        security: [],
+        responses: { "200": pass, ...refusals() },
+      },
+    },
     "/readyz": {
       get: {
         summary: "Could a submission be kept now?",

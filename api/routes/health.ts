@@ -3,16 +3,21 @@ import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { Problem } from "../problems.js";
 
-/** /livez: this process answers. /readyz: a submission could be kept now. */
+/**
+ * /livez: this process answers. /startupz: it has opened its stores, before which every path answers 503. /readyz: a submission
+ * could be kept now; the queue is not asked, for what is kept while it is away is brought to it later.
+ */
 export function healthRoutes({ records, documents, logger }: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
 
-  router
-    .route("/livez")
-    .get((_request, response) => {
-      response.set("Cache-Control", "no-store").json({ status: "pass" });
-    })
-    .all(allowMethods("GET"));
+  for (const path of ["/livez", "/startupz"]) {
+    router
+      .route(path)
+      .get((_request, response) => {
+        response.set("Cache-Control", "no-store").json({ status: "pass" });
+      })
+      .all(allowMethods("GET"));
+  }
 
   router
     .route("/readyz")

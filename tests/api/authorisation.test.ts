@@ -7,6 +7,7 @@ import { finishedReport, type TestApi, testApi } from "../support/test-api.js";
 /** Written by hand, beside what the code and the document say: who may do what. */
 const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /livez": "anybody",
+  "GET /startupz": "anybody",
   "GET /readyz": "anybody",
   "GET /v1/openapi.json": "anybody",
   "GET /problems/{code}": "anybody",

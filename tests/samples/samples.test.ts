@@ -32,7 +32,8 @@ interface ExpectedFinding {
 }
 
 const folders = (await readdir(SAMPLES_FOLDER, { withFileTypes: true }))
-  .filter((entry) => entry.isDirectory())
+  // samples/operation is about running the service; operation.test.ts holds it to the program.
+  .filter((entry) => entry.isDirectory() && entry.name !== "operation")
   .map(({ name }) => name);
 
 let verifier: Awaited<ReturnType<typeof createVerifier>>;

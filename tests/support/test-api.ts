@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import express, { type Express } from "express";
 import { pino } from "pino";
+import { Registry } from "prom-client";
 import { expect } from "vitest";
 import { createApp } from "../../api/app.js";
 import type { AppDeps } from "../../api/deps.js";
@@ -61,6 +62,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
+    registry: new Registry(),
     uploadFolder,
     limits: { documentBytes: 1_000_000, submissionBytes: 2_000_000, documents: 5 },
     rates: { requestsPerMinute: 10_000, bytesPerMinute: 1_000_000_000 },

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { apiSettingsSchema } from "../../api/config.js";
 import { BadSettings, profileOf, readSettings, settingsSchema } from "../../worker/config.js";
 import { settingsReference } from "../../worker/settings-reference.js";
 
@@ -34,14 +35,17 @@ test.each([
 });
 
 test("every setting says what it is for, so that the reference can be made from it", () => {
-  for (const [name, schema] of Object.entries(settingsSchema.shape)) {
+  for (const [name, schema] of Object.entries({ ...settingsSchema.shape, ...apiSettingsSchema.shape })) {
     expect(schema.description, name).toMatch(/^[A-Z].*[.]$/);
   }
 });
 
 test("the reference has a line for every setting, with its default and its meaning", () => {
-  const lines = settingsReference().trim().split("\n").slice(2);
-  expect(lines).toHaveLength(Object.keys(settingsSchema.shape).length);
+  const lines = settingsReference({ "HTTP front": apiSettingsSchema })
+    .split("\n")
+    .filter((line) => line.startsWith("| `"));
+  expect(lines).toHaveLength(Object.keys({ ...settingsSchema.shape, ...apiSettingsSchema.shape }).length);
   for (const line of lines) expect(line).toMatch(/^\| `[A-Z0-9_]+` \| (`[^`]+`)? \| [A-Z].*[.] \|$/);
   expect(lines).toContainEqual(expect.stringMatching(/`HEATGATE_SWEEP_SECONDS` \| `30` \|/));
+  expect(lines).toContainEqual(expect.stringMatching(/`PORT` \| `8080` \|/));
 });

@@ -9,8 +9,11 @@ afterEach(() => close());
 async function serve(state: { started: boolean; trouble?: string }) {
   const registry = new Registry();
   createMetrics(registry).submissions.inc({ outcome: "fail" });
-  const ready = async () => {
-    if (state.trouble !== undefined) throw new Error(state.trouble);
+  const ready = {
+    queue: async () => {},
+    records: async () => {
+      if (state.trouble !== undefined) throw new Error(state.trouble);
+    },
   };
   const server = await startHealthServer({ registry, started: () => state.started, ready }, "127.0.0.1", 0);
   close = server.close;
@@ -24,7 +27,7 @@ test("a worker that lost its database is alive, and not ready", async () => {
   const get = await serve({ started: true, trouble: "database away" });
   expect((await get("/livez"))[0]).toBe(200);
   const [status, body] = await get("/readyz");
-  expect([status, JSON.parse(body)]).toEqual([503, { status: "fail", reason: "database away" }]);
+  expect([status, JSON.parse(body)]).toEqual([503, { status: "fail", reason: "records: database away" }]);
 });
 
 test("a worker that has not started is neither ready nor started", async () => {

@@ -1,6 +1,4 @@
-import { readFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { programVersion } from "../program-version.js";
 import { COMMANDS } from "./commands.js";
 import { EXIT, type Terminal, UsageError, write } from "./terminal.js";
 
@@ -9,7 +7,7 @@ export async function runCommand(args: readonly string[], terminal: Terminal): P
   const [first, ...rest] = args;
   if (first === undefined) return refuse(terminal, USAGE);
   if (first === "--help" || first === "-h") return answer(terminal, USAGE);
-  if (first === "--version") return answer(terminal, `heatgate ${packageVersion()}`);
+  if (first === "--version") return answer(terminal, `heatgate ${programVersion()}`);
   if (first === "help") return help(rest[0], terminal);
 
   const entry = findCommand(first);
@@ -68,14 +66,4 @@ async function refuse({ stderr }: Terminal, text: string): Promise<number> {
 function isUsageError(error: unknown): error is Error {
   if (error instanceof UsageError) return true;
   return error instanceof Error && String((error as NodeJS.ErrnoException).code).startsWith("ERR_PARSE_ARGS_");
-}
-
-function packageVersion(): string {
-  for (let folder = dirname(fileURLToPath(import.meta.url)); ; folder = dirname(folder)) {
-    try {
-      return (JSON.parse(readFileSync(join(folder, "package.json"), "utf8")) as { version: string }).version;
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== "ENOENT" || folder === dirname(folder)) throw error;
-    }
-  }
 }

@@ -4,12 +4,13 @@ import { countStarts } from "../store/progress.js";
 import type { WorkerDeps } from "../worker-deps.js";
 import { type JudgeDeps, judgeSubmission } from "./judge-submission.js";
 import { observeJobs } from "./observe-jobs.js";
+import { observeStages } from "./observe-stages.js";
 import { createTurns } from "./turns.js";
 
 export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork {
   const { log, metrics } = deps;
   const judgeDeps: JudgeDeps = {
-    ...deps,
+    ...observeStages(deps, metrics),
     countStarts: (id) => countStarts(deps.pool, id),
     findEarlier: (id, heats) => findEarlierReadings(deps.pool, id, heats),
     alone: createTurns(),

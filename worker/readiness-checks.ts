@@ -1,0 +1,17 @@
+import type { Settings } from "./config.js";
+import { lastHeartbeat } from "./store/heartbeats.js";
+import type { Stores } from "./store/stores.js";
+
+/** What a worker needs to do its work; each check throws where it is missing. */
+export function readinessChecks({ pool, records, documents, queue }: Stores, settings: Settings) {
+  return {
+    records: () => records.check(),
+    documents: () => documents.check(),
+    queue: () => queue.check(),
+    async heartbeat() {
+      if (settings.HEATGATE_HEARTBEAT_SECONDS === 0) return;
+      const last = await lastHeartbeat(pool);
+      if (last?.outcome === "wrong") throw new Error(last.detail);
+    },
+  };
+}

@@ -1,3 +1,0 @@
-import { settingsReference } from "./settings-reference.js";
-
-process.stdout.write(settingsReference());

@@ -1,0 +1,55 @@
+import type pg from "pg";
+
+/** right: judged as expected. wrong: judged otherwise. late: not judged in time. */
+export type HeartbeatOutcome = "right" | "wrong" | "late";
+
+export interface Heartbeat {
+  readonly begunAt: Date;
+  /** Absent while it is under way, and where whoever began it died. */
+  readonly outcome?: HeartbeatOutcome;
+  readonly detail?: string;
+}
+
+/** Takes the turn if the last heartbeat of any process began at least this long ago. */
+export async function beginHeartbeat(pool: pg.Pool, everyMs: number): Promise<boolean> {
+  const { rows } = await pool.query<{ left: string | null }>(
+    `WITH before AS (SELECT submission FROM heatgate.heartbeat)
+     INSERT INTO heatgate.heartbeat AS h (begun_at) VALUES (now())
+     ON CONFLICT (one_row) DO UPDATE SET begun_at = now(), submission = NULL
+       WHERE h.begun_at <= now() - $1::double precision * interval '1 millisecond'
+     RETURNING (SELECT submission FROM before) AS left`,
+    [everyMs],
+  );
+  // A process that died over its heartbeat could not tidy up after itself.
+  if (rows[0]?.left) await forget(pool, rows[0].left);
+  return rows.length === 1;
+}
+
+export async function nameHeartbeatSubmission(pool: pg.Pool, submission: string): Promise<void> {
+  await pool.query("UPDATE heatgate.heartbeat SET submission = $1", [submission]);
+}
+
+/** Writes down what came of it, and takes the submission away: it is nobody's. */
+export async function endHeartbeat(
+  pool: pg.Pool,
+  submission: string,
+  outcome: HeartbeatOutcome,
+  detail?: string,
+): Promise<void> {
+  await pool.query("UPDATE heatgate.heartbeat SET outcome = $1, detail = $2, submission = NULL", [
+    outcome,
+    detail ?? null,
+  ]);
+  await forget(pool, submission);
+}
+
+export async function lastHeartbeat(pool: pg.Pool): Promise<Heartbeat | undefined> {
+  const { rows } = await pool.query("SELECT begun_at, outcome, detail FROM heatgate.heartbeat");
+  if (!rows[0]) return undefined;
+  const { begun_at: begunAt, outcome, detail } = rows[0];
+  return { begunAt, ...(outcome !== null && { outcome }), ...(detail !== null && { detail }) };
+}
+
+async function forget(pool: pg.Pool, submission: string): Promise<void> {
+  await pool.query("DELETE FROM heatgate.submission WHERE id = $1 AND owner IS NULL", [submission]);
+}
