@@ -1,8 +1,8 @@
 import { profileOf, readSettings } from "./config.js";
 import { createVerifier } from "./create-verifier.js";
 import { startHealthServer } from "./health-server.js";
-import { warmUp } from "./jobs/warm-up.js";
 import { startHeartbeat } from "./heartbeat/start-heartbeat.js";
+import { warmUp } from "./jobs/warm-up.js";
 import { createLog } from "./log.js";
 import { createMetrics } from "./metrics.js";
 import { createRegistry } from "./process-metrics.js";
