@@ -23,7 +23,7 @@ it.each<[string, ReturnType<typeof reading>[], string[]]>([
   ["two below", [product("17.3"), product("17.4")], []],
   ["the one above is the heat's", [product("17.4"), reading("Cr", "19.6")], []],
   ["the one below is only bounded", [product("<17.4"), product("19.6")], []],
-])("several determinations, %s: %j", (_, readings, outcomes) => {
+])("several determinations, %s", (_, readings, outcomes) => {
   expect(outcomesOf(straddles(appliedLimit(RANGE, { tolerances: table(SEEN) }), evidenceOf(readings)))).toEqual(
     outcomes,
   );
