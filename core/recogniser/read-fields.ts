@@ -60,7 +60,8 @@ function fieldsIn(
   const label = labelOf(context, text);
   if (!label) return [];
   const value = valueBeside(context, grid, cell, isTaken) ?? valueBelow(context, grid, cell, isTaken);
-  if (!value) return [];
+  // "Heat | Yield strength Rp0,2 [MPa]" are titles side by side; no heat is called so.
+  if (!value || (label.field === "heat" && context.titles.kindOf(value.cell) === "quantity")) return [];
   used.add(value);
   const statement = statementOf(context, value.cell);
   return [lineOf(label, { ...statement, confidence: Math.min(statement.confidence, cell.cell.confidence) })];

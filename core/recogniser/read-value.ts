@@ -16,6 +16,7 @@ const NOTCH_ASSUMED = 0.9;
 const UNIT_MISSING = 0.5;
 const OUT_OF_RANGE = 0.3;
 const UNPLACED = 0.5;
+const POINT_LOST = 0.5;
 
 interface ValueToRead {
   readonly cell: Cell;
@@ -181,6 +182,16 @@ function readingOf(
       about,
     );
   }
+  if (hasLostItsPoint(title, cell, scaled, unit)) {
+    lower(POINT_LOST);
+    doubt(
+      context,
+      "decimal-sign-lost",
+      `${JSON.stringify(cell.text)} for ${quantity} has no decimal sign, where one is to be expected.`,
+      cell.place,
+      about,
+    );
+  }
   if (title.notchAssumed && quantity === "KV") {
     lower(NOTCH_ASSUMED);
     notes.push("kind of notch not stated, taken as V");
@@ -212,6 +223,18 @@ function readingOf(
       ...(notes.length > 0 && { notes }),
     },
   ];
+}
+
+/** "040" is 0.40 with its point lost, where no factor explains it; and OCR loses points, while chemistry in % is printed with one. */
+function hasLostItsPoint(
+  title: Title & { readonly quantity: Quantity },
+  cell: Cell,
+  value: Decimal,
+  unit: Unit,
+): boolean {
+  if (title.power || cell.number !== undefined || value.places > 0) return false;
+  const isScannedChemistry = cell.confidence < 1 && kindOf(title.quantity) === "chemistry" && unit === "%";
+  return isScannedChemistry || /^\D*0\d/.test(cell.text);
 }
 
 function likelyUnit(quantity: Quantity): Unit {

@@ -44,6 +44,8 @@ const ATTRIBUTE_FIELDS: ReadonlySet<Field> = new Set([
   "other",
 ]);
 
+const UNKNOWN_ANALYSIS = 0.5;
+
 export function readRowAttributes(context: TableContext, input: RowCells): RowAttributes {
   let title: Title = { rest: "" };
   const cells: Cell[] = [];
@@ -68,6 +70,8 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
         cell.place,
       );
       title = layTitle(title, { rest: "", doubtful: true });
+      // Chemistry has neither place nor temperature, but which analysis it is matters to it.
+      if (field === "analysis") cells.push({ ...cell, confidence: Math.min(cell.confidence, UNKNOWN_ANALYSIS) });
       continue;
     }
     if (!part) continue;

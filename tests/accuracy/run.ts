@@ -65,7 +65,7 @@ async function main(): Promise<void> {
         total = addScores(total, { ...score, silentlyWrong: [...score.silentlyWrong, ...outcome.heats.silentlyWrong] });
         heats.named += outcome.heats.named;
         heats.right += outcome.heats.right;
-        if (score.right < score.expected || score.silentlyWrong.length > 0) {
+        if (score.right < score.expected || score.silentlyWrong.length + outcome.heats.silentlyWrong.length > 0) {
           losses.push({ name: `${section}, ${kind}, ${paper.family}, seed ${paper.seed}`, outcome });
         }
       }
@@ -98,7 +98,8 @@ function reportWorst(losses: readonly { name: string; outcome: Outcome }[]): voi
   const lost = ({ score: { expected, right, silentlyWrong } }: Outcome) => expected - right + 10 * silentlyWrong.length;
   const worst = [...losses].sort((left, right) => lost(right.outcome) - lost(left.outcome)).slice(0, 40);
   for (const { name, outcome } of worst) {
-    const { score, doubts } = outcome;
+    const { doubts, heats } = outcome;
+    const score = { ...outcome.score, silentlyWrong: [...outcome.score.silentlyWrong, ...heats.silentlyWrong] };
     console.log(
       `\n${name}: ${score.right} of ${score.expected} right, ${score.doubted} doubted, ${score.missed} missed`,
     );

@@ -61,7 +61,7 @@ export const FRENCH: readonly Entry[] = [
   { means: { quantity: "HV" }, phrases: ["durete vickers"] },
   {
     means: { quantity: "KV", notchAssumed: true },
-    phrases: ["energie absorbee", "energie de rupture", "energie de choc"],
+    phrases: ["energie", "energie absorbee", "energie de rupture", "energie de choc"],
   },
   { means: { quantity: "LE" }, phrases: ["expansion laterale", "expansion lat.", "exp. laterale"] },
   {

@@ -46,7 +46,7 @@ export const SPANISH: readonly Entry[] = [
   { means: { quantity: "Hardness" }, phrases: ["dureza"] },
   { means: { quantity: "HBW" }, phrases: ["dureza brinell"] },
   { means: { quantity: "HV" }, phrases: ["dureza vickers"] },
-  { means: { quantity: "KV", notchAssumed: true }, phrases: ["energia absorbida", "energia de impacto"] },
+  { means: { quantity: "KV", notchAssumed: true }, phrases: ["energia", "energia absorbida", "energia de impacto"] },
   { means: { quantity: "LE" }, phrases: ["expansion lateral", "expansion lat.", "exp. lateral"] },
   { means: { quantity: "SFA" }, phrases: ["area de cizalladura", "cizalladura", "fractura ductil"] },
   { means: { quantity: "CE" }, phrases: ["carbono equivalente"] },
