@@ -11,6 +11,7 @@ import { correctionRoutes } from "./routes/corrections.js";
 import { decisionRoutes } from "./routes/decisions.js";
 import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
+import { endpointRoutes } from "./routes/endpoints.js";
 import { eventRoutes } from "./routes/events.js";
 import { gradeRoutes } from "./routes/grades.js";
 import { healthRoutes } from "./routes/health.js";
@@ -42,6 +43,7 @@ export function createApp(deps: AppDeps): Express {
     reportRoutes(deps),
     documentRoutes(deps),
     eventRoutes(deps),
+    endpointRoutes(deps),
     requirementRoutes(deps),
     decisionRoutes(deps),
     correctionRoutes(deps),

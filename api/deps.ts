@@ -5,6 +5,7 @@ import type { Report } from "../core/report/report.js";
 import type { SpotPicture } from "../core/report/spot-picture.js";
 import type { AuditEntry } from "../worker/store/audit-chain.js";
 import type { Decisions } from "../worker/store/decisions.js";
+import type { Endpoints } from "../worker/store/endpoints.js";
 import type { ListHeats } from "../worker/store/heats.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
@@ -34,6 +35,7 @@ export interface AppDeps {
   readonly documents: DocumentStore;
   readonly keys: Keys;
   readonly signingKeys: SigningKeys;
+  readonly endpoints: Endpoints;
   readonly requirements: Requirements;
   readonly decisions: Decisions;
   readonly listHeats: ListHeats;

@@ -22,6 +22,7 @@ import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
 import { openSigningKeys } from "../worker/store/signing/signing-keys.js";
 import { openDecisions } from "../worker/store/sql-decisions.js";
+import { openEndpoints } from "../worker/store/sql-endpoints.js";
 import { openKeys } from "../worker/store/sql-keys.js";
 import { openRequirements } from "../worker/store/sql-requirements.js";
 import type { Stores } from "../worker/store/stores.js";
@@ -80,7 +81,8 @@ async function startBehind(
       keys,
       signingKeys: openSigningKeys(pool, stores.sealer),
       requirements: openRequirements(pool),
-      decisions: openDecisions(pool),
+      decisions: openDecisions(pool, stores.queue),
+      endpoints: openEndpoints(stores),
       listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
       library,
       libraryDigest: createHash("sha256").update(JSON.stringify(library)).digest("hex"),

@@ -85,6 +85,31 @@ export const PROBLEMS = {
     title: "There is no live key with this id",
     advice: "GET /v1/keys lists the ids.",
   },
+  "endpoint-unknown": {
+    status: 404,
+    title: "There is no such endpoint",
+    advice: "GET /v1/endpoints lists the ids.",
+  },
+  "endpoint-invalid": {
+    status: 422,
+    title: "What was sent about the endpoint has faults",
+    advice: "errors[] points at each; /docs shows every field of every operation.",
+  },
+  "endpoint-disabled": {
+    status: 409,
+    title: "The endpoint is disabled",
+    advice: 'PATCH it with { "state": "active" } first, then replay what it missed.',
+  },
+  "too-many-endpoints": {
+    status: 409,
+    title: "The client has as many endpoints as it may have",
+    advice: "Delete one that is no longer needed, or let one receiver pass events on.",
+  },
+  "too-many-secrets": {
+    status: 409,
+    title: "The endpoint has as many live secrets as it may have",
+    advice: "Wait until an old one has ended; GET the endpoint to see when.",
+  },
   "signing-key-unknown": {
     status: 404,
     title: "There is no signing key with this id that is still trusted",

@@ -73,6 +73,9 @@ export const settingsSchema = z.object({
     .transform((parts) => (parts.length === 0 ? [443, 8443] : parts.map(Number)))
     .pipe(z.array(z.int().min(1).max(65_535)))
     .describe("Ports that webhooks may be sent to. Empty: 443 and 8443."),
+  HEATGATE_WEBHOOK_DISABLE_HOURS: count(120, 1, 10_000).describe(
+    "How long a registered receiver may take nothing before it is disabled, and its owner told.",
+  ),
   HEATGATE_STOP_SECONDS: count(25, 1, 600).describe("How long a polite stop waits for jobs that are running."),
   HEATGATE_SWEEP_SECONDS: count(30, 1, 3_600).describe("How often unfinished work is looked for."),
   HEATGATE_HEARTBEAT_SECONDS: count(300, 0, 86_400).describe(

@@ -12,7 +12,7 @@ export interface RunningWorker {
 /** Judges, delivers and sweeps until stopped. The stores stay open; they belong to whoever opened them. */
 export async function startWorker(deps: WorkerDeps, settings: WorkerSettings): Promise<RunningWorker> {
   const judging = startJudging(deps, settings.concurrency);
-  const delivering = startDelivering(deps, settings.receivers);
+  const delivering = startDelivering(deps, settings);
   const sweeping = await startSweeping(deps, settings);
   return {
     async stop() {

@@ -15,6 +15,8 @@ export interface WorkerSettings {
   /** Submissions judged at the same time. */
   readonly concurrency: number;
   readonly receivers: ReceiverPolicy;
+  /** So long may a registered receiver take nothing before it is disabled. */
+  readonly disableEndpointAfterMs: number;
   /** How long stopping may wait for what is running. */
   readonly stopMs: number;
   readonly sweepMs: number;

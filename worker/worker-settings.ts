@@ -6,6 +6,7 @@ export function workerSettings(settings: Settings): WorkerSettings {
   return {
     concurrency: settings.HEATGATE_CONCURRENCY,
     receivers: receiverPolicy(settings),
+    disableEndpointAfterMs: settings.HEATGATE_WEBHOOK_DISABLE_HOURS * 3_600_000,
     stopMs: settings.HEATGATE_STOP_SECONDS * 1_000,
     sweepMs: settings.HEATGATE_SWEEP_SECONDS * 1_000,
     quietMs: Math.min(15_000, settings.HEATGATE_SWEEP_SECONDS * 1_000),

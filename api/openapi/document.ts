@@ -3,6 +3,7 @@ import { unitText } from "../../core/grades/grade.js";
 import type { Face } from "../deps.js";
 import { decisionPaths } from "./decision-paths.js";
 import { descriptionPaths } from "./description-paths.js";
+import { endpointPaths } from "./endpoint-paths.js";
 import { eventPaths } from "./event-paths.js";
 import { gradePaths } from "./grade-paths.js";
 import { heatPaths } from "./heat-paths.js";
@@ -41,6 +42,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
       paths: {
         ...submissionPaths(faces),
         ...eventPaths(),
+        ...endpointPaths(),
         ...requirementPaths(),
         ...decisionPaths(),
         ...heatPaths(),

@@ -6,7 +6,7 @@ const eventSchema = z
     id: z.string().meta({ description: "The webhook-id of its delivery" }),
     sequence: z.int(),
     type: z.string(),
-    submission: z.string(),
+    submission: z.string().exactOptional(),
     createdAt: z.iso.datetime(),
     body: z.looseObject({ type: z.string() }).meta({ description: "As it is sent to receivers" }),
   })
@@ -39,8 +39,11 @@ const attemptSchema = z.strictObject({
 
 const deliverySchema = z
   .strictObject({
-    event: z.string(),
-    url: z.string(),
+    id: z.string(),
+    event: z.string().meta({ description: "Its webhook-id" }),
+    submission: z.string().exactOptional(),
+    endpoint: z.string().exactOptional().meta({ description: "Absent for a submission's callback" }),
+    url: z.string().meta({ description: "Of an endpoint no more than scheme, host and port" }),
     state: z.enum(["pending", "delivered", "failed", "disabled"]),
     nextAttemptAt: z.iso.datetime().exactOptional(),
     attempts: z.array(attemptSchema),
@@ -48,13 +51,14 @@ const deliverySchema = z
   .meta({ id: "Delivery" });
 
 export const deliveriesSchema = z.strictObject({ items: z.array(deliverySchema) });
+export const deliveryPageSchema = deliveriesSchema.extend({
+  next: z.string().exactOptional().meta({ description: "Address of the next page; absent on the last" }),
+});
 
 export function deliveryBody(delivery: DeliveryRecord): z.infer<typeof deliverySchema> {
-  const { event, url, state, nextAttemptAt, attempts } = delivery;
+  const { nextAttemptAt, attempts, ...told } = delivery;
   return {
-    event,
-    url,
-    state,
+    ...told,
     ...(nextAttemptAt ? { nextAttemptAt: nextAttemptAt.toISOString() } : {}),
     attempts: attempts.map((attempt) => ({ ...attempt, startedAt: attempt.startedAt.toISOString() })),
   };

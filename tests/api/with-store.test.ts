@@ -40,7 +40,7 @@ beforeAll(async () => {
     documents,
     keys,
     uploadFolder,
-    decisions: openDecisions(stores.pool),
+    decisions: openDecisions(stores.pool, stores.queue),
     listHeats: (filter, limit, cursor) => listHeats(stores.pool, filter, limit, cursor),
     listAudit: (owner, after, limit) => listAudit(stores.pool, owner, after, limit),
     logger: pino({ level: "silent" }),
@@ -196,7 +196,7 @@ it("keys: two to a client, noted when used, gone when revoked", async () => {
 
 it("the audit trail holds results, decisions, requirements and keys in one chain that nobody can change", async () => {
   const { body } = await submit("Heat;C\nA1;0,02\n", { Prefer: "wait=20" });
-  const decisions = openDecisions(stores.pool);
+  const decisions = openDecisions(stores.pool, stores.queue);
   const decision = {
     submission: body.id,
     heat: "A1",

@@ -12,7 +12,7 @@ const folder = process.argv[2]!;
 const stores = await openEmbedded(folder, "https://heatgate.example");
 await startWorker(
   { ...stores, verifier: namingVerifier(), log: createLog("fatal"), metrics: createMetrics(new Registry()) },
-  { concurrency: 2, receivers: STRICT_POLICY, stopMs: 5_000, sweepMs: 30_000 },
+  { concurrency: 2, disableEndpointAfterMs: 432_000_000, receivers: STRICT_POLICY, stopMs: 5_000, sweepMs: 30_000 },
 );
 console.log("working");
 for (let number = 0; ; number++) {

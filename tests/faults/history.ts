@@ -13,7 +13,8 @@ export async function checkHistory(
   const faults: string[] = [];
   const events = new Map<string, { id: string; body: string }[]>();
   for (let after = 0, page = await records.listEvents(undefined, after, 500); page.length > 0; ) {
-    for (const event of page) events.set(event.submission, [...(events.get(event.submission) ?? []), event]);
+    for (const { submission = "", ...event } of page)
+      events.set(submission, [...(events.get(submission) ?? []), event]);
     after = page.at(-1)!.sequence;
     page = await records.listEvents(undefined, after, 500);
   }

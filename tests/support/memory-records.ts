@@ -83,7 +83,9 @@ export class MemoryRecords implements Partial<Records> {
 
   async listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]> {
     const isTheirs = (id: string) => owner === undefined || this.kept.get(id)?.record.owner === owner;
-    return this.#events.filter(({ sequence, submission }) => sequence > after && isTheirs(submission)).slice(0, limit);
+    return this.#events
+      .filter(({ sequence, submission }) => sequence > after && isTheirs(submission ?? ""))
+      .slice(0, limit);
   }
 
   async countBacklog(): Promise<Backlog> {

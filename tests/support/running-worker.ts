@@ -22,6 +22,7 @@ export function startTestWorker(
     },
     {
       concurrency: 2,
+      disableEndpointAfterMs: 3_600_000,
       receivers: { ...STRICT_POLICY, loopback: true },
       stopMs: 20_000,
       sweepMs: 30_000,

@@ -16,6 +16,7 @@ import type { Records } from "../../worker/store/records.js";
 import { checkAnswers } from "./check-answers.js";
 import { folderDocuments } from "./folder-documents.js";
 import { memoryDecisions } from "./memory-decisions.js";
+import { memoryEndpoints } from "./memory-endpoints.js";
 import { memoryKeys } from "./memory-keys.js";
 import { MemoryRecords } from "./memory-records.js";
 import { memoryRequirements } from "./memory-requirements.js";
@@ -52,6 +53,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
   const deps: AppDeps = {
     keys,
     signingKeys: memorySigningKeys(),
+    endpoints: memoryEndpoints(),
     requirements: memoryRequirements(),
     decisions: memoryDecisions(),
     listAudit: async () => [],

@@ -1,4 +1,5 @@
-import type { AttemptOutcome, Claim, DueDelivery } from "../store/deliveries.js";
+import type { AttemptOutcome } from "../store/deliveries.js";
+import type { Claim, DueDelivery } from "../store/due-delivery.js";
 import type { DeliveryAttempt } from "../store/records.js";
 import { nextWaitMs, parseRetryAfter } from "../webhooks/retry-schedule.js";
 import type { Answer } from "../webhooks/send.js";
@@ -7,10 +8,9 @@ import { persist } from "./persist.js";
 
 export interface DeliverDeps {
   readonly deliveries: {
-    claim(event: string): Promise<Claim>;
+    claim(delivery: string): Promise<Claim>;
     /** Gives a claim back untried. */
-    release(event: string): Promise<void>;
-    isReceiverDisabled(url: string): Promise<boolean>;
+    release(delivery: string): Promise<void>;
     record(due: DueDelivery, attempt: Omit<DeliveryAttempt, "attempt">, outcome: AttemptOutcome): Promise<void>;
   };
   /** A turn at this receiver, or undefined when it has enough to do. */
@@ -38,13 +38,13 @@ export type DeliverOutcome =
  * One try at one delivery. Every try is written down with what becomes of the delivery; the waits between tries are ours
  * and not the queue's, so they survive the loss of the queue.
  */
-export async function deliverEvent(deps: DeliverDeps, event: string): Promise<DeliverOutcome> {
-  const { due, heldMs } = await deps.deliveries.claim(event);
+export async function deliverEvent(deps: DeliverDeps, delivery: string): Promise<DeliverOutcome> {
+  const { due, heldMs } = await deps.deliveries.claim(delivery);
   if (heldMs !== undefined) return { kind: "put-off", waitMs: Math.max(1_000, heldMs) };
   if (!due) return { kind: "nothing-to-do" };
   const leave = await deps.enter(due.url);
   if (!leave) {
-    await deps.deliveries.release(event);
+    await deps.deliveries.release(delivery);
     return { kind: "put-off", waitMs: BUSY_WAIT_MS * (1 + deps.chance()) };
   }
   try {
@@ -60,12 +60,11 @@ const PERSIST_MS = 20_000;
 async function tryDelivery(deps: DeliverDeps, due: DueDelivery): Promise<DeliverOutcome> {
   const startedAt = deps.now();
   const clock = performance.now();
-  const disabled = await deps.deliveries.isReceiverDisabled(due.url);
-  const answer = disabled
+  const answer = due.isDisabled
     ? DISABLED_ANSWER
-    : await deps.send(due.url, signatureHeaders(due.secret, due.event, startedAt, due.body), due.body);
+    : await deps.send(due.url, signatureHeaders(due.secrets, due.event, startedAt, due.body), due.body);
   const outcome: AttemptOutcome =
-    disabled || answer.status === 410 ? { state: "disabled" } : outcomeOf(deps, due, answer);
+    due.isDisabled || answer.status === 410 ? { state: "disabled" } : outcomeOf(deps, due, answer);
 
   const { retryAfter: _, ...kept } = answer;
   const durationMs = Math.round(performance.now() - clock);
@@ -78,7 +77,7 @@ async function tryDelivery(deps: DeliverDeps, due: DueDelivery): Promise<Deliver
 
 const DISABLED_ANSWER: Answer = {
   problem: "disabled",
-  detail: "This receiver answered 410 to an earlier event and is not called any more.",
+  detail: "This receiver is disabled: it answered 410, took nothing for too long, or its owner asked for it.",
 };
 
 function outcomeOf(deps: DeliverDeps, due: DueDelivery, answer: Answer): AttemptOutcome {

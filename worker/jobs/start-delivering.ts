@@ -1,28 +1,29 @@
 import type { RunningWork } from "../queue/queue.js";
-import { claimDelivery, isReceiverDisabled, recordAttempt, releaseDelivery } from "../store/deliveries.js";
-import type { ReceiverPolicy } from "../webhooks/address-guard.js";
+import { recordAttempt } from "../store/deliveries.js";
+import { claimDelivery, releaseDelivery } from "../store/due-delivery.js";
 import { createReceiverSlots } from "../webhooks/receiver-slots.js";
 import { send } from "../webhooks/send.js";
-import type { WorkerDeps } from "../worker-deps.js";
+import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { type DeliverDeps, deliverEvent } from "./deliver-event.js";
 import { observeJobs } from "./observe-jobs.js";
 
 const DELIVERIES_AT_ONCE = 50;
 const RECEIVER_LIMITS = { active: 4, waiting: 8, waitMs: 1_000 };
 
-export function startDelivering(deps: WorkerDeps, policy: ReceiverPolicy): RunningWork {
+export function startDelivering(deps: WorkerDeps, settings: WorkerSettings): RunningWork {
   const { log, metrics } = deps;
-  const deliverDeps = wireDeliveries(deps, policy);
-  return observeJobs(deps, "deliver", DELIVERIES_AT_ONCE, async (event) => {
-    const outcome = await deliverEvent(deliverDeps, event);
+  const deliverDeps = wireDeliveries(deps, settings);
+  return observeJobs(deps, "deliver", DELIVERIES_AT_ONCE, async (delivery) => {
+    const outcome = await deliverEvent(deliverDeps, delivery);
     if (outcome.kind === "put-off") return { later: outcome.waitMs };
     if (outcome.kind === "tried") {
       const { state, due, answer } = outcome;
       metrics.deliveries.inc({ state });
       log.info(
         {
-          event,
+          event: due.event,
           submission: due.submission,
+          endpoint: due.endpoint,
           // The path and query of a callback may hold its owner's tokens.
           receiver: new URL(due.url).origin,
           tries: due.tries + 1,
@@ -37,16 +38,16 @@ export function startDelivering(deps: WorkerDeps, policy: ReceiverPolicy): Runni
   });
 }
 
-function wireDeliveries({ pool, queue }: WorkerDeps, policy: ReceiverPolicy): DeliverDeps {
+function wireDeliveries({ pool, queue, sealer }: WorkerDeps, settings: WorkerSettings): DeliverDeps {
+  const attemptDeps = { pool, queue, disableAfterMs: settings.disableEndpointAfterMs };
   return {
     deliveries: {
-      claim: (event) => claimDelivery(pool, event),
-      release: (event) => releaseDelivery(pool, event),
-      isReceiverDisabled: (url) => isReceiverDisabled(pool, url),
-      record: (due, attempt, outcome) => recordAttempt(pool, queue, due, attempt, outcome),
+      claim: (delivery) => claimDelivery(pool, sealer, delivery),
+      release: (delivery) => releaseDelivery(pool, delivery),
+      record: (due, attempt, outcome) => recordAttempt(attemptDeps, due, attempt, outcome),
     },
     enter: createReceiverSlots(RECEIVER_LIMITS).enter,
-    send: (url, headers, body) => send(url, headers, body, { policy }),
+    send: (url, headers, body) => send(url, headers, body, { policy: settings.receivers }),
     now: () => new Date(),
     chance: Math.random,
   };

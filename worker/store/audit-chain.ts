@@ -26,6 +26,11 @@ export const AUDIT_KINDS = [
   "requirement.changed",
   "key.created",
   "key.revoked",
+  "endpoint.created",
+  "endpoint.changed",
+  "endpoint.disabled",
+  "endpoint.deleted",
+  "endpoint.secret-changed",
   "signing-key.created",
   "signing-key.revoked",
 ] as const;

@@ -24,17 +24,17 @@ const PAGE = 500;
 export async function* listOverdueDeliveryJobs(pool: pg.Pool, overdueByMs: number): AsyncGenerator<readonly Job[]> {
   let after = "";
   for (;;) {
-    const { rows } = await pool.query<{ event: string; tries: number }>(
-      `SELECT event, tries FROM heatgate.delivery WHERE state = 'pending' AND event > $2
+    const { rows } = await pool.query<{ id: string; tries: number }>(
+      `SELECT id, tries FROM heatgate.delivery WHERE state = 'pending' AND id > $2
          AND next_attempt_at <= now() - $1::double precision * interval '1 millisecond'
-       ORDER BY event LIMIT $3`,
+       ORDER BY id LIMIT $3`,
       [overdueByMs, after, PAGE],
     );
     if (rows.length > 0) {
-      yield rows.map(({ event, tries }) => ({ queue: "deliver", subject: event, key: `${event}-${tries}` }));
+      yield rows.map(({ id, tries }) => ({ queue: "deliver", subject: id, key: `${id}-${tries}` }));
     }
     if (rows.length < PAGE) return;
-    after = rows.at(-1)!.event;
+    after = rows.at(-1)!.id;
   }
 }
 

@@ -1,149 +1,131 @@
 import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
+import type { DueDelivery } from "./due-delivery.js";
+import { noteTry } from "./endpoint-health.js";
 import { isId } from "./new-id.js";
+import { tellQueue } from "./record-event.js";
 import type { DeliveryAttempt, DeliveryRecord, DeliveryState, EventRecord } from "./records.js";
-import { inTransaction } from "./transaction.js";
-
-/** What one try needs to know. */
-export interface DueDelivery {
-  readonly event: string;
-  readonly submission: string;
-  readonly url: string;
-  readonly secret: string;
-  readonly body: string;
-  /** Tries that were made before this one, since the event or since it was asked for again. */
-  readonly tries: number;
-}
+import { inTransaction, type Queryable } from "./transaction.js";
 
 export type AttemptOutcome =
   | { readonly state: "delivered" | "failed" | "disabled" }
   | { readonly state: "pending"; readonly retryAfterMs: number };
 
-/**
- * Takes the delivery for one try, or nothing when it is over or another time's. The claim runs out by itself, so a sender
- * that dies in the middle, or cannot write down what happened, costs a delay and not the delivery.
- */
-export async function claimDelivery(pool: pg.Pool, event: string): Promise<Claim> {
-  const { rows } = await pool.query(
-    `UPDATE heatgate.delivery AS d SET next_attempt_at = now() + ${CLAIM_LIFETIME}
-     FROM heatgate.event AS e
-     WHERE d.event = $1 AND e.id = d.event AND d.state = 'pending' AND d.next_attempt_at <= now() + interval '1 second'
-     RETURNING d.event, e.submission, d.url, d.secret, e.body, d.tries`,
-    [event],
-  );
-  if (rows[0]) return { due: rows[0] };
-  const { rows: claimed } = await pool.query(
-    `SELECT extract(epoch FROM next_attempt_at - now())::double precision * 1000 AS "heldMs" FROM heatgate.delivery
-     WHERE event = $1 AND state = 'pending' AND next_attempt_at <= now() + ${CLAIM_LIFETIME}`,
-    [event],
-  );
-  return claimed[0] ?? {};
+export interface AttemptDeps {
+  readonly pool: pg.Pool;
+  readonly queue: WorkQueue;
+  /** So long may an endpoint take nothing before it is disabled. */
+  readonly disableAfterMs: number;
 }
 
-/** `heldMs`: somebody has it in hands, or had when they died; come back after this time. */
-export interface Claim {
-  readonly due?: DueDelivery;
-  readonly heldMs?: number;
-}
-
-/** Longer than a try may take. */
-const CLAIM_LIFETIME = "interval '30 seconds'";
-
-export async function releaseDelivery(pool: pg.Pool, event: string): Promise<void> {
-  await pool.query("UPDATE heatgate.delivery SET next_attempt_at = now() WHERE event = $1 AND state = 'pending'", [
-    event,
-  ]);
-}
-
-export async function isReceiverDisabled(pool: pg.Pool, url: string): Promise<boolean> {
-  const { rowCount } = await pool.query("SELECT 1 FROM heatgate.disabled_receiver WHERE url = $1", [url]);
-  return rowCount === 1;
-}
-
-/** Writes down a try, what became of the delivery, and its next job, in one transaction. */
+/** Writes down a try, what became of the delivery and of the endpoint, and the next job, in one transaction. */
 export async function recordAttempt(
-  pool: pg.Pool,
-  queue: WorkQueue,
+  { pool, queue, disableAfterMs }: AttemptDeps,
   due: DueDelivery,
   attempt: Omit<DeliveryAttempt, "attempt">,
   outcome: AttemptOutcome,
 ): Promise<void> {
   const delayMs = outcome.state === "pending" ? outcome.retryAfterMs : undefined;
-  const job = {
-    queue: "deliver",
-    subject: due.event,
-    key: `${due.event}-${due.tries + 1}`,
-    delayMs: delayMs ?? 0,
-  } as const;
-  await inTransaction(pool, async (client) => {
-    await client.query(
-      `INSERT INTO heatgate.delivery_attempt
-         (event, attempt, started_at, duration_ms, status, address, problem, detail, answer)
-       SELECT $1, coalesce(max(attempt), 0) + 1, $2, $3, $4, $5, $6, $7, $8
-       FROM heatgate.delivery_attempt WHERE event = $1
-       -- Written down before, by a transaction whose answer was lost.
-       HAVING NOT coalesce(bool_or(started_at = $2), false)`,
-      [
-        due.event,
-        attempt.startedAt,
-        attempt.durationMs,
-        attempt.status ?? null,
-        attempt.address ?? null,
-        attempt.problem ?? null,
-        attempt.detail ?? null,
-        attempt.answer ?? null,
-      ],
-    );
-    await client.query(
+  const job = { queue: "deliver", subject: due.id, key: `${due.id}-${due.tries + 1}`, delayMs: delayMs ?? 0 } as const;
+  const jobs = await inTransaction(pool, async (client) => {
+    const { endpoint } = due;
+    // Nothing was sent to a disabled one, so nothing was learned of it.
+    const told =
+      endpoint === undefined || due.isDisabled
+        ? []
+        : await noteTry(client, queue, endpoint, wentOf(outcome), attempt.startedAt, disableAfterMs);
+    await insertAttempt(client, due.id, attempt);
+    const { rowCount: isPending } = await client.query(
       `UPDATE heatgate.delivery
        SET state = $2, tries = $3, next_attempt_at = now() + $4::double precision * interval '1 millisecond'
-       WHERE event = $1`,
-      [due.event, outcome.state, due.tries + 1, delayMs ?? null],
+       -- Disabled meanwhile, by this try or by its owner, it is not tried again.
+       WHERE id = $1 AND ($2 <> 'pending' OR state = 'pending')`,
+      [due.id, outcome.state, due.tries + 1, delayMs ?? null],
     );
-    if (outcome.state === "disabled") {
+    if (endpoint === undefined && outcome.state === "disabled") {
       await client.query("INSERT INTO heatgate.disabled_receiver (url) VALUES ($1) ON CONFLICT DO NOTHING", [due.url]);
     }
-    if (outcome.state === "pending") await queue.addWithin(client, job);
+    if (outcome.state !== "pending" || !isPending) return told;
+    await queue.addWithin(client, job);
+    return [...told, job];
   });
-  if (outcome.state === "pending") await queue.addAfter(job).catch(() => {});
+  await tellQueue(queue, jobs);
+}
+
+function wentOf({ state }: AttemptOutcome): "delivered" | "not-delivered" | "gone" {
+  if (state === "delivered") return "delivered";
+  return state === "disabled" ? "gone" : "not-delivered";
+}
+
+async function insertAttempt(client: Queryable, delivery: string, attempt: Omit<DeliveryAttempt, "attempt">) {
+  await client.query(
+    `INSERT INTO heatgate.delivery_attempt
+       (delivery, attempt, started_at, duration_ms, status, address, problem, detail, answer)
+     SELECT $1, coalesce(max(a.attempt), 0) + 1, $2, $3, $4, $5, $6, $7, $8
+     FROM heatgate.delivery AS d LEFT JOIN heatgate.delivery_attempt AS a ON a.delivery = d.id
+     WHERE d.id = $1 GROUP BY d.id
+     -- Written down before, by a transaction whose answer was lost.
+     HAVING NOT coalesce(bool_or(a.started_at = $2), false)`,
+    [
+      delivery,
+      attempt.startedAt,
+      attempt.durationMs,
+      attempt.status ?? null,
+      attempt.address ?? null,
+      attempt.problem ?? null,
+      attempt.detail ?? null,
+      attempt.answer ?? null,
+    ],
+  );
 }
 
 export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: string): Promise<boolean> {
   if (!isId(submission)) return false;
-  const job = await inTransaction(pool, async (client) => {
-    const { rows } = await client.query<{ event: string; url: string }>(
-      `UPDATE heatgate.delivery AS d SET state = 'pending', tries = 0, next_attempt_at = now()
-       FROM heatgate.event AS e WHERE e.id = d.event AND e.submission = $1 RETURNING d.event, d.url`,
+  const jobs = await inTransaction(pool, async (client) => {
+    const { rows } = await client.query<{ id: string; url: string | null }>(
+      `WITH asked AS (
+         SELECT d.id FROM heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
+         LEFT JOIN heatgate.endpoint AS p ON p.id = d.endpoint
+         WHERE e.submission = $1 AND (p.id IS NULL OR p.state = 'active') ORDER BY d.id FOR UPDATE OF d)
+       UPDATE heatgate.delivery AS d SET state = 'pending', tries = 0, next_attempt_at = now()
+       FROM asked WHERE d.id = asked.id RETURNING d.id, d.url`,
       [submission],
     );
-    if (!rows[0]) return undefined;
     // Whoever asks for it says that the receiver is there again.
-    await client.query("DELETE FROM heatgate.disabled_receiver WHERE url = $1", [rows[0].url]);
-    const again = { queue: "deliver", subject: rows[0].event, key: `${rows[0].event}-again-${Date.now()}` } as const;
-    await queue.addWithin(client, again);
+    for (const { url } of rows) {
+      if (url !== null) await client.query("DELETE FROM heatgate.disabled_receiver WHERE url = $1", [url]);
+    }
+    const again = rows.map(({ id }) => ({ queue: "deliver", subject: id, key: `${id}-again-${Date.now()}` }) as const);
+    for (const job of again) await queue.addWithin(client, job);
     return again;
   });
-  if (job) await queue.addAfter(job).catch(() => {});
-  return job !== undefined;
+  await tellQueue(queue, jobs);
+  return jobs.length > 0;
 }
 
 export async function listDeliveries(pool: pg.Pool, submission: string): Promise<readonly DeliveryRecord[]> {
   if (!isId(submission)) return [];
   const { rows } = await pool.query<DeliveryRow>(
-    `SELECT d.event, e.submission, d.url, d.state, d.next_attempt_at FROM heatgate.delivery AS d
-     JOIN heatgate.event AS e ON e.id = d.event WHERE e.submission = $1`,
+    `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE e.submission = $1 ORDER BY e.sequence, d.id`,
     [submission],
   );
-  return Promise.all(
-    rows.map(async (row) => ({
-      event: row.event,
-      submission: row.submission,
-      url: row.url,
-      state: row.state,
-      ...(row.state === "pending" && row.next_attempt_at && { nextAttemptAt: row.next_attempt_at }),
-      attempts: await listAttempts(pool, row.event),
-    })),
+  return await withAttempts(pool, rows);
+}
+
+/** Newest event first. */
+export async function listEndpointDeliveries(
+  pool: pg.Pool,
+  endpoint: string,
+  before: number | undefined,
+  limit: number,
+): Promise<readonly (DeliveryRecord & { readonly sequence: number })[]> {
+  const { rows } = await pool.query<DeliveryRow>(
+    `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE d.endpoint = $1 AND ($2::bigint IS NULL OR e.sequence < $2)
+     ORDER BY e.sequence DESC LIMIT $3`,
+    [endpoint, before ?? null, limit],
   );
+  const deliveries = await withAttempts(pool, rows);
+  return deliveries.map((delivery, at) => ({ ...delivery, sequence: rows[at]!.sequence }));
 }
 
 export async function listEvents(
@@ -157,25 +139,45 @@ export async function listEvents(
      FROM heatgate.event WHERE sequence > $2 AND ($1::text IS NULL OR owner = $1) ORDER BY sequence LIMIT $3`,
     [owner ?? null, after, limit],
   );
-  return rows;
+  return rows.map(withoutNulls) as unknown as EventRecord[];
 }
 
+const DELIVERY_COLUMNS = `d.id, d.event, e.submission, d.endpoint, coalesce(d.url, p.url) AS url, d.state, d.next_attempt_at,
+  e.sequence::double precision AS sequence`;
+const DELIVERIES = `heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
+  LEFT JOIN heatgate.endpoint AS p ON p.id = d.endpoint`;
+
 interface DeliveryRow {
+  readonly id: string;
   readonly event: string;
-  readonly submission: string;
+  readonly submission: string | null;
+  readonly endpoint: string | null;
   readonly url: string;
   readonly state: DeliveryState;
   readonly next_attempt_at: Date | null;
+  readonly sequence: number;
 }
 
-async function listAttempts(pool: pg.Pool, event: string): Promise<readonly DeliveryAttempt[]> {
-  const { rows } = await pool.query(
-    `SELECT attempt, started_at AS "startedAt", duration_ms AS "durationMs", status, address, problem, detail, answer
-     FROM heatgate.delivery_attempt WHERE event = $1 ORDER BY attempt`,
-    [event],
+async function withAttempts(pool: pg.Pool, rows: readonly DeliveryRow[]): Promise<readonly DeliveryRecord[]> {
+  const { rows: attempts } = await pool.query<DeliveryAttempt & { delivery: string }>(
+    `SELECT delivery, attempt, started_at AS "startedAt", duration_ms AS "durationMs", status, address, problem, detail, answer
+     FROM heatgate.delivery_attempt WHERE delivery = ANY ($1) ORDER BY attempt`,
+    [rows.map(({ id }) => id)],
   );
-  return rows.map(
-    (row) =>
-      Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null)) as unknown as DeliveryAttempt,
-  );
+  return rows.map(({ id, event, submission, endpoint, url, state, next_attempt_at: nextAttemptAt }) => ({
+    id,
+    event,
+    ...(submission !== null && { submission }),
+    ...(endpoint !== null && { endpoint }),
+    url: endpoint === null ? url : new URL(url).origin,
+    state,
+    ...(state === "pending" && nextAttemptAt && { nextAttemptAt }),
+    attempts: attempts
+      .filter(({ delivery }) => delivery === id)
+      .map(({ delivery: _, ...attempt }) => withoutNulls(attempt) as unknown as DeliveryAttempt),
+  }));
+}
+
+function withoutNulls(row: object): Record<string, unknown> {
+  return Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null));
 }

@@ -12,6 +12,7 @@ import * as evidence from "./migrations/0009-evidence.js";
 import * as signatures from "./migrations/0010-signatures.js";
 import * as pictures from "./migrations/0011-pictures.js";
 import * as heartbeat from "./migrations/0012-heartbeat.js";
+import * as endpoints from "./migrations/0013-endpoints.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -27,6 +28,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0010-signatures", sql: signatures.sql },
   { name: "0011-pictures", sql: pictures.sql },
   { name: "0012-heartbeat", sql: heartbeat.sql },
+  { name: "0013-endpoints", sql: endpoints.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -4,10 +4,10 @@ import type { Report } from "../../core/report/report.js";
 import type { WorkQueue } from "../queue/queue.js";
 import { appendAudit } from "./audit.js";
 import { findEarlierReadings } from "./earlier-readings.js";
-import { type EventOutcome, eventBody } from "./event-body.js";
+import { type FinalOutcome, failedHeatsData, finalData } from "./event-data.js";
 import { keepHeats } from "./heats.js";
-import { newId } from "./new-id.js";
 import { keepPictures } from "./pictures.js";
+import { lockEventOrder, recordEvent, tellQueue } from "./record-event.js";
 import type { Failure, FinishedReport } from "./records.js";
 import type { ReportSigner } from "./signing/report-signer.js";
 import { inTransaction, type Queryable } from "./transaction.js";
@@ -81,7 +81,8 @@ export async function finish(deps: FinalDeps, id: string, report: FinishedReport
     if (canonicalize(earlier) !== canonicalize(report.earlier ?? [])) throw new EarlierReadingsChanged();
   };
   try {
-    await makeFinal(deps, id, { type: "submission.done", report }, update, confirm);
+    const failed = failedHeatsData(id, report, parsed, deps.publicUrl);
+    await makeFinal(deps, id, { type: "submission.done", report }, update, { confirm, failed });
     return true;
   } catch (error) {
     if (error instanceof EarlierReadingsChanged) return false;
@@ -119,49 +120,44 @@ const FINAL_COLUMNS = "owner, callback_url, callback_secret, finished_at";
 async function makeFinal(
   { pool, queue, publicUrl }: FinalDeps,
   id: string,
-  outcome: EventOutcome,
+  outcome: FinalOutcome,
   update: (client: Queryable) => Promise<FinalRow | undefined>,
-  confirm: (client: Queryable) => Promise<void> = async () => {},
+  {
+    confirm,
+    failed,
+  }: { confirm?(client: Queryable): Promise<void>; readonly failed?: Record<string, unknown> | undefined } = {},
 ): Promise<void> {
-  const event = `evt_${newId()}`;
-  const job = { queue: "deliver", subject: event, key: `${event}-0` } as const;
-  const hasReceiver = await inTransaction(pool, async (client) => {
-    const submission = await update(client);
+  const jobs = await inTransaction(pool, async (client) => {
+    const final = await update(client);
     // Somebody else made it final: their result stands.
-    if (!submission) return false;
+    if (!final) return [];
 
-    // Readers of the feed go by sequence. Without the lock a lower number could appear after a higher one was read.
-    await client.query("SELECT pg_advisory_xact_lock($1)", [EVENT_ORDER_LOCK]);
-    await confirm(client);
-    await client.query("INSERT INTO heatgate.event (id, submission, owner, type, body) VALUES ($1, $2, $3, $4, $5)", [
-      event,
-      id,
-      submission.owner,
-      outcome.type,
-      eventBody(id, submission.finished_at, outcome, publicUrl),
-    ]);
+    await lockEventOrder(client);
+    await confirm?.(client);
+    const { callback_url: url, callback_secret: secret, finished_at: at } = final;
+    const about = { owner: final.owner ?? "", submission: id, at };
+    const told = await recordEvent(client, queue, {
+      ...about,
+      type: outcome.type,
+      data: finalData(id, outcome, publicUrl),
+      ...(url !== null && secret !== null && { callback: { url, secret } }),
+    });
+    const failure = failed && (await recordEvent(client, queue, { ...about, type: "heat.failed", data: failed }));
     await appendAudit(client, {
-      owner: submission.owner ?? "",
+      owner: about.owner,
       actor: "heatgate",
       kind: outcome.type,
       subject: id,
       details: await auditDetails(client, id, outcome),
     });
-    if (submission.callback_url) {
-      await client.query(
-        "INSERT INTO heatgate.delivery (event, url, secret, next_attempt_at) VALUES ($1, $2, $3, now())",
-        [event, submission.callback_url, submission.callback_secret],
-      );
-      await queue.addWithin(client, job);
-    }
     await client.query("SELECT pg_notify($1, $2)", [FINAL_CHANNEL, id]);
-    return submission.callback_url !== null;
+    return [...told.jobs, ...(failure?.jobs ?? [])];
   });
-  if (hasReceiver) await queue.addAfter(job).catch(() => {});
+  await tellQueue(queue, jobs);
 }
 
 /** What was judged, and what came of it: the documents by their bytes, the requirement and the report by their digests. */
-async function auditDetails(client: Queryable, id: string, outcome: EventOutcome): Promise<Record<string, unknown>> {
+async function auditDetails(client: Queryable, id: string, outcome: FinalOutcome): Promise<Record<string, unknown>> {
   const { rows } = await client.query<{ sha256: string }>(
     "SELECT sha256 FROM heatgate.document WHERE submission = $1 ORDER BY position",
     [id],
@@ -176,6 +172,3 @@ async function auditDetails(client: Queryable, id: string, outcome: EventOutcome
   if (outcome.type === "submission.failed") return { documents, ...correction, failure: outcome.failure.code };
   return { documents, ...correction, verdict: outcome.report.verdict, reportDigest: outcome.report.digest };
 }
-
-/** "even" in ASCII. */
-const EVENT_ORDER_LOCK = 0x6576656e;

@@ -3,6 +3,7 @@ import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
 import type { SpotPicture } from "../../core/report/spot-picture.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
+import type { EventType } from "./endpoints.js";
 import type { ReportSignature } from "./signing/report-signer.js";
 
 /**
@@ -115,8 +116,9 @@ export interface EventRecord {
   readonly id: string;
   /** Grows with every event; the feed's cursor. */
   readonly sequence: number;
-  readonly type: "submission.done" | "submission.failed";
-  readonly submission: string;
+  readonly type: EventType;
+  /** Absent where it is about no submission. */
+  readonly submission?: string;
   readonly createdAt: Date;
   /** The body as sent, byte for byte. */
   readonly body: string;
@@ -126,8 +128,12 @@ export interface EventRecord {
 export type DeliveryState = "pending" | "delivered" | "failed" | "disabled";
 
 export interface DeliveryRecord {
+  readonly id: string;
   readonly event: string;
-  readonly submission: string;
+  readonly submission?: string;
+  /** The registered endpoint that it goes to; absent for a submission's callback. */
+  readonly endpoint?: string;
+  /** Of an endpoint no more than the origin. */
   readonly url: string;
   readonly state: DeliveryState;
   readonly nextAttemptAt?: Date;
@@ -187,7 +193,7 @@ export interface Records {
   /** Events after this sequence number, oldest first. */
   listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]>;
   listDeliveries(submissionId: string): Promise<readonly DeliveryRecord[]>;
-  /** Sends a submission's event again now, with the same id. False: there is none, or it has no receiver. */
+  /** Sends what receivers were told of a submission again now, with the same ids. False: it is not final, or has no receiver. */
   redeliver(submissionId: string): Promise<boolean>;
 
   countBacklog(): Promise<Backlog>;

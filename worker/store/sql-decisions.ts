@@ -1,12 +1,14 @@
 import type pg from "pg";
+import type { WorkQueue } from "../queue/queue.js";
 import { appendAudit } from "./audit.js";
 import type { Decision, Decisions, NewDecision } from "./decisions.js";
 import { isId, newId } from "./new-id.js";
+import { lockEventOrder, recordEvent, tellQueue } from "./record-event.js";
 import { inTransaction } from "./transaction.js";
 
-export function openDecisions(pool: pg.Pool): Decisions {
+export function openDecisions(pool: pg.Pool, queue: WorkQueue): Decisions {
   return {
-    add: (decision) => add(pool, decision),
+    add: (decision) => add(pool, queue, decision),
     async list(submission) {
       if (!isId(submission)) return [];
       const { rows } = await pool.query(`SELECT * FROM heatgate.decision WHERE submission = $1 ORDER BY id`, [
@@ -17,14 +19,24 @@ export function openDecisions(pool: pg.Pool): Decisions {
   };
 }
 
-function add(pool: pg.Pool, decision: NewDecision): Promise<Decision> {
+async function add(pool: pg.Pool, queue: WorkQueue, decision: NewDecision): Promise<Decision> {
   const { owner, submission, heat, action, person, reason, reference, verdict, reportDigest, keyName } = decision;
-  return inTransaction(pool, async (client) => {
+  const { kept, jobs } = await inTransaction(pool, async (client) => {
     const { rows } = await client.query(
       `INSERT INTO heatgate.decision (id, owner, submission, heat, action, person, reason, reference, verdict, key_name)
        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) RETURNING *`,
       [newId(), owner, submission, heat, action, person, reason, reference ?? null, verdict, keyName],
     );
+    const kept = readDecisionRow(rows[0]);
+    await lockEventOrder(client);
+    const { jobs } = await recordEvent(client, queue, {
+      owner,
+      type: "decision.recorded",
+      submission,
+      at: kept.createdAt,
+      data: { submission, heat, action, decision: kept.id, verdict, reportSha256: reportDigest },
+      content: { person, reason, ...(reference && { reference }) },
+    });
     await appendAudit(client, {
       owner,
       actor: person,
@@ -33,8 +45,10 @@ function add(pool: pg.Pool, decision: NewDecision): Promise<Decision> {
       // What was known at the time: the verdict, and the exact report that it stood in.
       details: { heat, action, reason, ...(reference && { reference }), verdict, reportDigest, key: keyName },
     });
-    return readDecisionRow(rows[0]);
+    return { kept, jobs };
   });
+  await tellQueue(queue, jobs);
+  return kept;
 }
 
 type DecisionRow = Omit<Decision, "reference" | "createdAt"> & {

@@ -20,10 +20,10 @@ import {
 export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, secrets: Secrets): Records {
   const finalSignal = openFinalSignal(pool);
   return {
-    createSubmission: (submission) => createSubmission(pool, queue, submission),
+    createSubmission: (submission) => createSubmission({ pool, queue, sealer: secrets.sealer }, submission),
     getSubmission: (id, owner) => getSubmission(pool, id, owner),
     listSubmissions: (filter, limit, cursor) => listSubmissions(pool, filter, limit, cursor),
-    findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, owner, key),
+    findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, secrets.sealer, owner, key),
     findSameContent: (owner, content) => findSameContent(pool, owner, content),
     getReport: (id) => getReport(pool, id),
     getPictures: (id) => getPictures(pool, id),

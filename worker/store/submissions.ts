@@ -10,18 +10,18 @@ import {
   type Page,
   type SubmissionRecord,
 } from "./records.js";
+import type { Sealer } from "./signing/sealer.js";
 import { readSubmissionRow, SUBMISSION_COLUMNS, type SubmissionRow } from "./submission-row.js";
 import { inTransaction, type Queryable } from "./transaction.js";
 
 export async function createSubmission(
-  pool: pg.Pool,
-  queue: WorkQueue,
+  { pool, queue, sealer }: { readonly pool: pg.Pool; readonly queue: WorkQueue; readonly sealer: Sealer },
   submission: NewSubmission,
 ): Promise<SubmissionRecord> {
   const id = newId();
   const job = { queue: "judge", subject: id } as const;
   const earlier = await inTransaction(pool, async (client) => {
-    await insertSubmission(client, id, submission);
+    await insertSubmission(client, sealer, id, submission);
     const kept = await keepIdempotencyKey(client, id, submission);
     if (kept) throw new KeyTaken(kept);
     await insertDocuments(client, id, submission);
@@ -90,6 +90,7 @@ export async function listSubmissions(
 
 export async function findByIdempotencyKey(
   pool: pg.Pool,
+  sealer: Sealer,
   owner: string | undefined,
   key: string,
 ): Promise<KeptIdempotencyKey | undefined> {
@@ -104,7 +105,7 @@ export async function findByIdempotencyKey(
   return {
     submission: (await getSubmission(pool, submission))!,
     fingerprint,
-    ...(callbackSecret !== null && { callbackSecret }),
+    ...(callbackSecret !== null && { callbackSecret: sealer.open("webhook-secret", callbackSecret) }),
   };
 }
 
@@ -135,7 +136,13 @@ class KeyTaken extends Error {
 
 const KEY_LIFETIME = "interval '24 hours'";
 
-async function insertSubmission(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
+async function insertSubmission(
+  client: Queryable,
+  sealer: Sealer,
+  id: string,
+  submission: NewSubmission,
+): Promise<void> {
+  const { callback } = submission;
   await client.query(
     `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of)
      SELECT $1::uuid, $2::text, $3::json, $4::jsonb, coalesce($5::text, corrected.callback_url),
@@ -146,8 +153,8 @@ async function insertSubmission(client: Queryable, id: string, submission: NewSu
       submission.owner ?? null,
       submission.requirement && JSON.stringify(submission.requirement),
       JSON.stringify(submission.tags ?? {}),
-      submission.callback?.url ?? null,
-      submission.callback?.secret ?? null,
+      callback?.url ?? null,
+      callback ? sealer.seal("webhook-secret", callback.secret) : null,
       submission.content ?? null,
       submission.correction ? JSON.stringify(submission.correction.corrections) : null,
       submission.correction?.of ?? null,

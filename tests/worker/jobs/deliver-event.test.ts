@@ -1,31 +1,27 @@
 import { expect, test } from "vitest";
 import { type DeliverDeps, deliverEvent } from "../../../worker/jobs/deliver-event.js";
-import type { AttemptOutcome, Claim, DueDelivery } from "../../../worker/store/deliveries.js";
+import type { AttemptOutcome } from "../../../worker/store/deliveries.js";
+import type { Claim, DueDelivery } from "../../../worker/store/due-delivery.js";
 import type { Answer } from "../../../worker/webhooks/send.js";
 
 const DUE: DueDelivery = {
+  id: "evt_1",
   event: "evt_1",
   submission: "s1",
   url: "https://receiver.example/x",
-  secret: "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw",
+  secrets: ["whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw"],
+  isDisabled: false,
   body: "{}",
   tries: 0,
 };
 
 /** Deliveries in memory, and a receiver that answers as told. */
-function given({
-  due = DUE,
-  claim = { due } as Claim,
-  answer = { status: 204 } as Answer,
-  disabled = false,
-  busy = false,
-}) {
+function given({ due = DUE, claim = { due } as Claim, answer = { status: 204 } as Answer, busy = false }) {
   const did = { recorded: [] as AttemptOutcome[], attempts: [] as object[], sent: 0, released: 0, left: 0 };
   const deps: DeliverDeps = {
     deliveries: {
       claim: async (event) => (event === due.event ? claim : {}),
       release: async () => void did.released++,
-      isReceiverDisabled: async () => disabled,
       async record(_, attempt, outcome) {
         did.attempts.push(attempt);
         did.recorded.push(outcome);
@@ -91,7 +87,7 @@ test("a delivery that somebody holds, or held when they died, is looked at again
 });
 
 test("a receiver that said 410 once is not called", async () => {
-  const { deps, did } = given({ disabled: true });
+  const { deps, did } = given({ due: { ...DUE, isDisabled: true } });
   expect(await deliverEvent(deps, DUE.event)).toMatchObject({ state: "disabled", answer: { problem: "disabled" } });
   expect(did).toMatchObject({ sent: 0, recorded: [{ state: "disabled" }] });
 });

@@ -5,10 +5,12 @@ import { openPostgresQueue } from "../../../worker/queue/postgres-queue.js";
 import type { WorkQueue } from "../../../worker/queue/queue.js";
 import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../../../worker/store/backlog.js";
 import { type Database, openEmbeddedDatabase, openServerDatabase } from "../../../worker/store/database.js";
-import { claimDelivery, recordAttempt } from "../../../worker/store/deliveries.js";
+import { recordAttempt } from "../../../worker/store/deliveries.js";
+import { claimDelivery } from "../../../worker/store/due-delivery.js";
 import { migrate } from "../../../worker/store/migrate.js";
 import { BadCursor, IdempotencyKeyReused, type Records } from "../../../worker/store/records.js";
 import { openSecrets } from "../../../worker/store/signing/open-secrets.js";
+import type { Sealer } from "../../../worker/store/signing/sealer.js";
 import { openRecords } from "../../../worker/store/sql-records.js";
 import { embeddedFolder } from "../../support/embedded-folder.js";
 import { newSubmission, temporaryFolder, UNREAD_DOCUMENT } from "../../support/invented.js";
@@ -26,6 +28,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
   let database: Database;
   let queue: WorkQueue;
   let records: Records;
+  let sealer: Sealer;
   const cleanUp: (() => Promise<void>)[] = [];
 
   beforeAll(async () => {
@@ -43,6 +46,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     const keys = await temporaryFolder();
     cleanUp.push(keys.remove);
     const secrets = await openSecrets(database.pool, { dataFolder: keys.path, sealingKeyFile: undefined });
+    sealer = secrets.sealer;
     records = openRecords(database.pool, queue, "https://heatgate.example", secrets);
   });
   afterAll(async () => {
@@ -54,6 +58,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
 
   const create = (more: Parameters<typeof newSubmission>[1] = {}) =>
     records.createSubmission(newSubmission([UNREAD_DOCUMENT], more));
+  const attemptDeps = () => ({ pool: database.pool, queue, disableAfterMs: 3_600_000 });
   const callback = { url: "https://receiver.example/x", secret: "whsec_c2VjcmV0IHNlY3JldCBzZWNyZXQgc2VjcmV0" };
 
   test("keeps the pictures of a report with it, once, and loses them with the submission", async () => {
@@ -222,17 +227,18 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     await records.finish(id, RESULT);
     const event = (await records.listDeliveries(id))[0]!.event;
     const [claimed, other] = await Promise.all([
-      claimDelivery(database.pool, event),
-      claimDelivery(database.pool, event),
+      claimDelivery(database.pool, sealer, event),
+      claimDelivery(database.pool, sealer, event),
     ]);
     const due = (claimed.due ?? other.due)!;
     expect([claimed.heldMs, other.heldMs].filter((ms) => ms !== undefined)).toHaveLength(1);
-    expect(due).toMatchObject({ submission: id, ...callback, tries: 0 });
+    expect(due).toMatchObject({ submission: id, url: callback.url, secrets: [callback.secret], tries: 0 });
 
     const attempt = { startedAt: new Date(), durationMs: 12, status: 503, problem: "status", detail: "no" };
-    await recordAttempt(database.pool, queue, due, attempt, { state: "pending", retryAfterMs: 60_000 });
-    expect(await claimDelivery(database.pool, event)).toEqual({});
+    await recordAttempt(attemptDeps(), due, attempt, { state: "pending", retryAfterMs: 60_000 });
+    expect(await claimDelivery(database.pool, sealer, event)).toEqual({});
     expect((await records.listDeliveries(id))[0]).toEqual({
+      id: event,
       event,
       submission: id,
       url: callback.url,
@@ -245,11 +251,10 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     const overdue: string[] = [];
     for await (const jobs of listOverdueDeliveryJobs(database.pool, 0)) overdue.push(...jobs.map((job) => job.subject));
     expect(overdue).toContain(event);
-    const { due: again } = await claimDelivery(database.pool, event);
+    const { due: again } = await claimDelivery(database.pool, sealer, event);
     expect(again).toMatchObject({ event, body: due.body, tries: 0 });
     await recordAttempt(
-      database.pool,
-      queue,
+      attemptDeps(),
       again!,
       { startedAt: new Date(), durationMs: 3, status: 410 },
       { state: "disabled" },
