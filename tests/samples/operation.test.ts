@@ -37,6 +37,8 @@ function expectSettings(environment: Record<string, string>, profile: string): v
   for (const name of Object.keys(environment)) expect(SETTINGS, name).toContain(name);
   expect(profileOf(readSettings(environment))).toBe(profile);
   readApiConfig(environment);
+  // With no data folder in common, each process would make a sealing key of its own.
+  if (profile === "scaled") expect(environment).toHaveProperty("HEATGATE_SEALING_KEY_FILE");
 }
 
 describe.each(["embedded", "server", "scaled"])("compose.%s.yaml", (profile) => {

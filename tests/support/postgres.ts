@@ -60,6 +60,9 @@ export async function startPostgres({ durable = false } = {}): Promise<TestPostg
 
 const BIN = findBin();
 
+/** pg_dump and the like, of the same version as the servers above. */
+export const postgresProgram = (name: string): string => join(BIN, name);
+
 function findBin(): string {
   const root = "/usr/lib/postgresql";
   const versions = existsSync(root) ? readdirSync(root).sort((left, right) => Number(right) - Number(left)) : [];

@@ -20,8 +20,10 @@ export interface HostPort {
 export function connectRedis(address: RedisAddress, options: RedisOptions): Redis | Cluster {
   const shared: RedisOptions = { ...readUrl(address), ...options, retryStrategy };
   if (address.clusterNodes && address.clusterNodes.length > 0) {
-    const { enableOfflineQueue = true, ...redisOptions } = shared;
-    const cluster = { redisOptions, enableOfflineQueue, clusterRetryStrategy: retryStrategy } satisfies ClusterOptions;
+    // Of the cluster as a whole and not of the connections to its nodes.
+    const { enableOfflineQueue = true, lazyConnect = false, ...redisOptions } = shared;
+    const whole = { enableOfflineQueue, lazyConnect, clusterRetryStrategy: retryStrategy };
+    const cluster = { redisOptions, ...whole } satisfies ClusterOptions;
     return new Cluster([...address.clusterNodes], cluster);
   }
   if (address.sentinels && address.sentinels.length > 0) {

@@ -14,6 +14,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
     enableOfflineQueue: false,
     maxRetriesPerRequest: 1,
     commandTimeout: 2_000,
+    socketTimeout: 5_000,
   });
   producer.on("error", () => {});
   // Without this the first submissions would find it still connecting, and wait for the sweep.
@@ -36,7 +37,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
     addAgain: addAll,
     work(queue, concurrency, perform) {
       // A worker has nothing to do without Redis, so it waits for it as long as it takes.
-      const connection = connectRedis(address, { maxRetriesPerRequest: null });
+      const connection = connectRedis(address, { maxRetriesPerRequest: null, socketTimeout: SILENCE_MS });
       connection.on("error", () => {});
       const running = startWork(
         (name, run, options) => new Worker(name, run, { ...options, connection, prefix: PREFIX }),
@@ -68,6 +69,12 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
 
 /** In braces, so that a Redis Cluster keeps everything of a queue on one node, as BullMQ needs it. */
 const PREFIX = "{heatgate}";
+
+/**
+ * A connection that a firewall dropped looks alive for hours. BullMQ waits for a job for 10 s at most before it asks again, so
+ * one that was silent for longer is dead, and is made anew.
+ */
+const SILENCE_MS = 15_000;
 
 function toBullJob(job: Job) {
   return { name: job.queue, data: payloadOf(job), opts: jobOptions(job) };
