@@ -1,4 +1,8 @@
+import { execFileSync } from "node:child_process";
+import { closeSync, openSync, rmSync, writeSync } from "node:fs";
+import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { temporaryFolder } from "../support/invented.js";
 import { conclude, type Fault, type FaultResult, startLoad } from "./fault.js";
 import { buildWorld, type World } from "./world.js";
 
@@ -92,10 +96,49 @@ const redisPaused = redisFault(
   },
 );
 
+const redisDiskFull: Fault = {
+  name: "disk of Redis is full for 8 s under load",
+  limitMs: 60_000,
+  async run(random) {
+    const folder = await temporaryFolder();
+    execFileSync("mount", ["-t", "tmpfs", "-o", "size=4m", "tmpfs", folder.path]);
+    try {
+      const onDisk = ["--dir", folder.path, "--appendonly", "yes", "--appendfsync", "everysec"];
+      const fault = redisFault(this.name, this.limitMs, onDisk, async (world) => {
+        const filler = join(folder.path, "filler");
+        fillDisk(filler);
+        await sleep(8_000);
+        const notReady = await world.stores.queue.check().then(
+          () => "ready all the time, which is wrong",
+          (error: Error) => `not ready meanwhile: ${error.message.split(" ", 1)[0]}`,
+        );
+        rmSync(filler);
+        return notReady;
+      });
+      return await fault.run(random);
+    } finally {
+      execFileSync("umount", ["--lazy", folder.path]);
+      await folder.remove();
+    }
+  },
+};
+
+function fillDisk(path: string): void {
+  const file = openSync(path, "w");
+  try {
+    for (;;) writeSync(file, Buffer.alloc(4_096));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "ENOSPC") throw error;
+  } finally {
+    closeSync(file);
+  }
+}
+
 export const STORE_FAULTS: readonly Fault[] = [
   postgresCrash,
   redisKilledKeepingFile,
   redisKilledKeepingNothing,
   redisFlushed,
   redisPaused,
+  redisDiskFull,
 ];
