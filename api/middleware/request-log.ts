@@ -1,4 +1,5 @@
 import { randomUUID } from "node:crypto";
+import type { IncomingMessage, ServerResponse } from "node:http";
 import type { Request, RequestHandler, Response } from "express";
 import type { Logger } from "pino";
 import { pinoHttp } from "pino-http";
@@ -19,10 +20,9 @@ export function requestLog(logger: Logger): RequestHandler {
       req: (request) => ({ id: request.id, method: request.method, path: withoutQuery(request.url) }),
       res: (response) => ({ status: response.statusCode }),
     },
-    customProps: (request, response) => ({
-      route: routeOf(request as Request),
-      ...("locals" in response && { client: (response as Response).locals.holder?.client }),
-    }),
+    // Not by customProps, which would write them twice: as the request begins, when no route is known, and as it ends.
+    customSuccessObject: (request, response, line) => ({ ...line, ...whatAndWhose(request, response) }),
+    customErrorObject: (request, response, _error, line) => ({ ...line, ...whatAndWhose(request, response) }),
     customLogLevel: (_request, response) => (response.statusCode >= 500 ? "error" : "info"),
   });
   return (request, response, next) => {
@@ -30,6 +30,11 @@ export function requestLog(logger: Logger): RequestHandler {
     response.set("X-Request-Id", String(request.id));
     next();
   };
+}
+
+function whatAndWhose(request: IncomingMessage, response: ServerResponse) {
+  const { holder } = (response as Response).locals ?? {};
+  return { route: routeOf(request as Request), ...(holder && { client: holder.client }) };
 }
 
 /** Queries may carry names of documents and, by a sender's mistake, secrets. */

@@ -27,6 +27,7 @@ it("each request is one line: its route, whose it was, how it ended, how long it
   expect(lines[0]).toMatchObject({ route: "/v1/submissions/:id", client: "tarnholm", res: { status: 404 } });
   expect(lines[0].responseTime).toEqual(expect.any(Number));
   expect(lines[0].req.id).toEqual(expect.any(String));
+  expect(api.logged().match(/"route":/g)).toHaveLength(2);
   expect(lines[1]).toMatchObject({ route: "/livez", res: { status: 200 } });
 });
 
