@@ -11,11 +11,11 @@ export class UnsafeSetup extends Error {
 const OLDEST_POSTGRES = 14;
 const OLDEST_REDIS = 7;
 
-export async function checkPostgres(pool: pg.Pool): Promise<void> {
+export async function checkPostgres(pool: pg.Pool, oldest = OLDEST_POSTGRES): Promise<void> {
   const { rows } = await pool.query("SELECT current_setting('server_version_num')::integer AS version");
   const major = Math.floor(rows[0].version / 10_000);
-  if (major < OLDEST_POSTGRES) {
-    throw new UnsafeSetup(`PostgreSQL ${major} is too old; ${OLDEST_POSTGRES} or newer is needed.`);
+  if (major < oldest) {
+    throw new UnsafeSetup(`PostgreSQL ${major} is too old; ${oldest} or newer is needed.`);
   }
   const { rows: durability } = await pool.query("SELECT current_setting('fsync') AS fsync");
   if (durability[0].fsync !== "on" && process.env.NODE_ENV === "production") {

@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test, vi } from "vitest";
 import { readSettings } from "../../../worker/config.js";
 import { type Database, openServerDatabase } from "../../../worker/store/database.js";
 import { MIGRATIONS, migrate } from "../../../worker/store/migrate.js";
@@ -33,6 +33,17 @@ test("a schema that is behind is refused, with the command that mends it", async
   await expect(checkPostgres(database.pool)).rejects.toThrow(UnsafeSetup);
   await migrate(database.pool);
   await expect(checkPostgres(database.pool)).resolves.toBeUndefined();
+});
+
+test("PostgreSQL that is too old is refused", async () => {
+  // No older server can be had here, so the bar is raised above this one.
+  await expect(checkPostgres(database.pool, 99)).rejects.toThrow(/PostgreSQL \d+ is too old; 99 or newer/);
+});
+
+test("in production, PostgreSQL that does not wait for its disk is refused", async () => {
+  vi.stubEnv("NODE_ENV", "production");
+  await expect(checkPostgres(database.pool)).rejects.toThrow(/fsync off/);
+  vi.unstubAllEnvs();
 });
 
 test("Redis that evicts keys is refused; without an append-only file it is allowed and said", async () => {
