@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { type Database, openServerDatabase } from "../../../worker/store/database.js";
 import { MIGRATIONS, migrate, schemaVersion } from "../../../worker/store/migrate.js";
+import { getSubmission as readSubmission } from "../../../worker/store/submissions.js";
 import { startPostgres, type TestPostgres } from "../../support/postgres.js";
 
 let server: TestPostgres;
@@ -41,18 +42,35 @@ test("an empty database has version 0", async () => {
 });
 
 test.each(MIGRATIONS.map((_, version) => [version]))(
-  "version %i comes to the same schema as a new database",
+  "version %i comes to the same schema as a new database, and keeps what it had",
   async (from) => {
     const [old, fresh] = [await emptyDatabase(`from_${from}`), await emptyDatabase(`fresh_${from}`)];
     await migrate(old.pool, from);
     expect(await schemaVersion(old.pool)).toBe(from);
+    if (from > 0) await keepOne(old, from);
     await migrate(old.pool);
+    if (from > 0)
+      expect((await readSubmission(old.pool, KEPT))?.documents).toMatchObject([{ name: "a.csv", bytes: 1 }]);
     await migrate(fresh.pool);
     expect(await schemaVersion(old.pool)).toBe(MIGRATIONS.length);
     expect(await describeSchema(old)).toEqual(await describeSchema(fresh));
     await Promise.all([old.close(), fresh.close()]);
   },
 );
+
+const KEPT = "0199d3a0-0000-7000-8000-000000000001";
+
+/** A finished submission, in the columns that every version has. */
+async function keepOne({ pool }: Database, version: number): Promise<void> {
+  await pool.query(
+    `INSERT INTO heatgate.submission (id, owner, state, verdict, heats, report_digest) VALUES ($1, 'tarnholm', 'done', 'pass', '{}', '0')`,
+    [KEPT],
+  );
+  await pool.query("INSERT INTO heatgate.document VALUES ($1, 0, 'a.csv', repeat('0', 64), 1, 'text/csv')", [KEPT]);
+  // From version 10 on a report is not kept without its signature.
+  if (version < 10)
+    await pool.query(`INSERT INTO heatgate.report VALUES ($1, '{"heats":[],"documents":[]}', '0')`, [KEPT]);
+}
 
 test("processes that start together migrate once", async () => {
   const database = await emptyDatabase("together");
