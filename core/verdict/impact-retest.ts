@@ -2,6 +2,7 @@ import type { Decimal } from "../quantity/decimal.js";
 import type { ImpactRule } from "../requirement/impact-rules.js";
 import { judgeRetest, type RetestAllowance, retestAllowed } from "../requirement/judge-retest.js";
 import type { SetRequirement } from "../requirement/judge-set.js";
+import { retestRule } from "../requirement/retest-rules.js";
 import { type SetContext, undecidedImpact } from "./impact-findings.js";
 import { type ImpactSet, valueIn } from "./impact-sets.js";
 import type { Judgement } from "./judgement.js";
@@ -16,7 +17,7 @@ export function afterRetest(
   further: readonly ImpactSet[],
   findings: readonly Judgement[],
 ): readonly Judgement[] {
-  const allowance = retestAllowed(rule, required, first);
+  const allowance = withKnowledge(rule, retestAllowed(rule, required, first));
   if (further.length === 0)
     return rule.retest ? findings.map((finding) => withAllowance(finding, allowance)) : findings;
   if (allowance.allowed === "no") return findings.map((finding) => withAllowance(finding, allowance));
@@ -34,8 +35,16 @@ export function afterRetest(
   if (retest.outcome === "undetermined") return toPerson(retest.because);
   if (retest.outcome === "fail") return findings.map((finding) => ({ ...finding, readings }));
   // A retest rule relaxes: one that is only remembered may not pass what the first set failed.
-  if (!isVerified(rule.known)) return toPerson(`the retest passes by ${rule.name}, a rule that is not verified`);
+  if (!isRetestVerified(rule)) return toPerson(`the retest passes by ${rule.name}, a rule that is not verified`);
   return findings.map((finding) => passedOnRetest({ ...finding, readings }, retest.because));
+}
+
+function isRetestVerified(rule: ImpactRule): boolean {
+  return isVerified(rule.known) && (rule.retest === undefined || isVerified(retestRule(rule.retest).known));
+}
+
+function withKnowledge(rule: ImpactRule, { allowed, because }: RetestAllowance): RetestAllowance {
+  return { allowed, because: isRetestVerified(rule) ? because : `${because} (by a rule that is not verified)` };
 }
 
 function withAllowance(finding: Judgement, allowance: RetestAllowance): Judgement {

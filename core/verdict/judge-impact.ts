@@ -1,7 +1,7 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
-import type { ImpactRule } from "../requirement/impact-rules.js";
+import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
 import { judgeSet, type SetRequirement } from "../requirement/judge-set.js";
 import { type FullSizeRequirement, subsizeRequirement } from "../requirement/subsize-requirement.js";
 import type { UndeterminedReason } from "./finding.js";
@@ -97,10 +97,11 @@ function judgeOneSet(
   return judged.outcome === "fail" ? afterRetest(context, rule, requirement, values, further, findings) : findings;
 }
 
-/** Lateral expansion is judged piece by piece, whatever the rule says of energies. */
-function eachPiece(rule: ImpactRule): ImpactRule {
-  const { singleShare: _share, belowAverageAllowed: _allowed, retest: _retest, ...rest } = rule;
-  return { ...rest, average: "none" };
+const EACH_SPECIMEN = impactRule("each specimen")!;
+
+/** Lateral expansion is judged piece by piece and has a retest of its own, whatever the rule says of energies. */
+function eachPiece({ pieces }: ImpactRule): ImpactRule {
+  return { ...EACH_SPECIMEN, pieces };
 }
 
 /** Lateral expansion is asked of every width alike (ASME B31.3, VIII); energy of sub-size pieces needs the rule that is named. */

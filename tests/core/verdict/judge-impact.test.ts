@@ -104,20 +104,87 @@ describe("sub-size test pieces", () => {
 
 describe("a minimum that a sub-size rule computes", () => {
   const width = { value: { digits: 75n, places: 1 }, unit: "mm" as const };
-  // 3/4 of 30.0 J is 22.50 J, which has no printed last place to round to.
+  // 3/4 of 30.0 J is 22.50 J, and of 20 J 15.0 J; neither has a printed last place to round to.
+  const wanted: ImpactRequirement = {
+    zone: "base",
+    temperature: "-196 °C",
+    average: "30.0 J",
+    single: "20 J",
+    subsize: "proportional",
+  };
+  const judged = (readings: readonly Reading[]) => outcomes(judge(wanted, readings, "rounding method"));
+
   it.each([
-    ["22.50", "KV average pass"],
-    ["22.49", "KV average fail"],
-  ])("takes %s J as it stands, though the requirement rounds: %s", (text, expected) => {
-    const wanted: ImpactRequirement = {
-      zone: "base",
-      temperature: "-196 °C",
-      average: "30.0 J",
-      single: "20 J",
-      subsize: "proportional",
-    };
-    const findings = judge(wanted, impactSet([text, text, text], { specimenWidth: width }), "rounding method");
-    expect([outcomes(findings)[0], findings[0]?.reason].filter(Boolean)).toContain(expected);
+    ["just inside", ["22.50", "22.50", "22.51"], "KV average pass"],
+    ["on it", ["22.50", "22.50", "22.50"], "KV average pass"],
+    ["just outside, which rounding would have let in", ["22.50", "22.50", "22.49"], "KV average fail"],
+  ])("is held as it stands, though the requirement rounds: average %s", (_, singles, expected) => {
+    expect(judged(impactSet(singles, { specimenWidth: width }))[0]).toBe(expected);
+  });
+
+  it.each([
+    ["just inside", "15.01", "KV single pass"],
+    ["on it", "15.00", "KV single pass"],
+    ["just outside", "14.99", "KV single fail"],
+  ])("holds single pieces likewise: %s", (_, lowest, expected) => {
+    expect(judged(impactSet(["30", "30", lowest], { specimenWidth: width }))[1]).toBe(expected);
+  });
+
+  it.each([
+    ["just inside", "22.51", "KV average pass"],
+    ["on it", "22.50", "KV average pass"],
+    ["just outside", "22.49", "KV average fail"],
+  ])("holds an average of which no pieces are printed likewise: %s", (_, average, expected) => {
+    expect(judged(impactSet([], { average, specimenWidth: width }))).toEqual([
+      expected,
+      "KV undetermined not-reported",
+    ]);
+  });
+
+  it("rounds to the printed minimum of full-size pieces, where the requirement rounds", () => {
+    expect(judged(impactSet(["29.95", "29.95", "29.96"]))[0]).toBe("KV average pass");
+    expect(judged(impactSet(["29.94", "29.94", "29.94"]))[0]).toBe("KV average fail");
+  });
+});
+
+describe("lateral expansion", () => {
+  const wanted: ImpactRequirement = { zone: "base", temperature: "-196 °C", lateralExpansion: "0.38 mm" };
+  const expansions = (values: readonly string[], more: Partial<Reading> = {}) =>
+    impactSet(values, more).map((item): Reading => ({ ...item, quantity: "LE", unit: "mm" }));
+  const again = (values: readonly string[]) => expansions(values, { retest: true, test: "retest 1" });
+
+  it.each([
+    [["0.39", "0.39", "0.39"], "LE pass"],
+    [["0.38", "0.60", "0.60"], "LE pass"],
+    [["0.37", "0.60", "0.60"], "LE fail"],
+  ])("%j: %s, every piece by itself", (values, expected) => {
+    expect(outcomes(judge(wanted, expansions(values)))).toEqual([expected]);
+  });
+
+  it.each([
+    ["one piece on the floor of 0.25 mm", ["0.25", "0.45", "0.45"], "Retest allowed"],
+    ["one just below it", ["0.24", "0.45", "0.46"], "Retest not allowed"],
+    ["two low pieces", ["0.37", "0.37", "0.60"], "Retest not allowed"],
+    ["a low mean", ["0.30", "0.38", "0.40"], "Retest not allowed"],
+  ])("tells whether a retest may be made, and that the rule is only remembered: %s", (_, values, note) => {
+    const [finding] = judge(wanted, expansions(values));
+    expect(finding?.notes?.join()).toMatch(new RegExp(`${note}.*not verified`));
+  });
+
+  it.each([
+    // The retest rule is from memory: what would pass by it is for a person, what fails by it fails.
+    ["all reach it", ["0.37", "0.40", "0.40"], ["0.38", "0.38", "0.40"], "LE undetermined retest-needed"],
+    ["one does not", ["0.37", "0.40", "0.40"], ["0.37", "0.60", "0.60"], "LE fail"],
+    ["none was allowed", ["0.24", "0.45", "0.46"], ["0.60", "0.60", "0.60"], "LE fail"],
+  ])("after a retest of which %s", (_, first, second, expected) => {
+    expect(outcomes(judge(wanted, [...expansions(first), ...again(second)]))).toEqual([expected]);
+  });
+
+  it("has this retest whatever rule holds the energies", () => {
+    for (const rule of ["ASME VIII", "70 %", "EN 10021", "as stated"]) {
+      const [finding] = judge({ ...wanted, rule }, expansions(["0.37", "0.40", "0.40"]));
+      expect([finding?.outcome, finding?.notes?.join()]).toEqual(["fail", expect.stringContaining("Retest allowed")]);
+    }
   });
 });
 
