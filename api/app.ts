@@ -23,6 +23,7 @@ import { requirementRoutes } from "./routes/requirements.js";
 import { sessionRoutes } from "./routes/session.js";
 import { publicKeyRoutes, signingKeyRoutes } from "./routes/signing-keys.js";
 import { submissionRoutes } from "./routes/submissions.js";
+import { trialRoutes } from "./routes/trials.js";
 
 /** The whole HTTP front as one Express app; it listens nowhere yet. */
 export function createApp(deps: AppDeps): Express {
@@ -47,6 +48,7 @@ export function createApp(deps: AppDeps): Express {
     requirementRoutes(deps),
     decisionRoutes(deps),
     correctionRoutes(deps),
+    trialRoutes(deps),
     heatRoutes(deps),
     gradeRoutes(deps),
   );

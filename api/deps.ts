@@ -11,6 +11,7 @@ import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
 import type { Requirements } from "../worker/store/requirements.js";
 import type { SigningKeys } from "../worker/store/signing/signing-keys.js";
+import type { Trials } from "../worker/store/trials.js";
 import type { UploadLimits } from "./config.js";
 import type { RateRules } from "./middleware/limit-rate.js";
 
@@ -38,6 +39,7 @@ export interface AppDeps {
   readonly endpoints: Endpoints;
   readonly requirements: Requirements;
   readonly decisions: Decisions;
+  readonly trials: Trials;
   readonly listHeats: ListHeats;
   readonly library: Library;
   /** Of the whole library with its confirmations; changes when a verdict could. */

@@ -25,6 +25,7 @@ import { openDecisions } from "../worker/store/sql-decisions.js";
 import { openEndpoints } from "../worker/store/sql-endpoints.js";
 import { openKeys } from "../worker/store/sql-keys.js";
 import { openRequirements } from "../worker/store/sql-requirements.js";
+import { openTrials } from "../worker/store/sql-trials.js";
 import type { Stores } from "../worker/store/stores.js";
 import { receiverUrlProblem } from "../worker/webhooks/receiver-url.js";
 import { receiverPolicy, workerSettings } from "../worker/worker-settings.js";
@@ -83,6 +84,7 @@ async function startBehind(
       requirements: openRequirements(pool),
       decisions: openDecisions(pool, stores.queue),
       endpoints: openEndpoints(stores),
+      trials: openTrials(pool, stores.queue),
       listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
       library,
       libraryDigest: createHash("sha256").update(JSON.stringify(library)).digest("hex"),

@@ -231,6 +231,26 @@ export const PROBLEMS = {
     title: "The decision has faults",
     advice: "errors[] points at each. A decision names heat, action, person and reason, and may have a reference.",
   },
+  "dry-run-invalid": {
+    status: 422,
+    title: "The dry run has faults",
+    advice: "errors[] points at each. A dry run is { requirement, heat? }; the requirement as JSON or by its name.",
+  },
+  "dry-run-unknown": {
+    status: 404,
+    title: "There is no such dry run",
+    advice: "Use the Location of the answer to POST …/dry-runs. Dry runs are kept for a week.",
+  },
+  "trial-not-ready": {
+    status: 409,
+    title: "A worker is still busy with the answer",
+    advice: "Ask again after Retry-After.",
+  },
+  "trial-failed": {
+    status: 409,
+    title: "The question could not be answered",
+    advice: "The detail says why. The submission and its report are as they were.",
+  },
   "corrections-invalid": {
     status: 422,
     title: "The corrections have faults",

@@ -12,6 +12,7 @@ import { requirementPaths } from "./requirement-paths.js";
 import { KEY_SCHEME } from "./security.js";
 import { signaturePaths } from "./signature-paths.js";
 import { submissionPaths } from "./submission-paths.js";
+import { trialPaths } from "./trial-paths.js";
 
 interface DocumentOptions {
   /**
@@ -45,6 +46,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
         ...endpointPaths(),
         ...requirementPaths(),
         ...decisionPaths(),
+        ...trialPaths(),
         ...heatPaths(),
         ...gradePaths(),
         ...keyPaths(),

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import type { Report } from "../../core/report/report.js";
 import { OUTCOMES, UNDETERMINED_REASONS } from "../../core/verdict/finding.js";
+import type { Promised } from "./same-type.js";
 
 /** `.optional()` would allow a present undefined, which JSON cannot say; the report's types forbid it as well. */
 const maybe = <Schema extends z.ZodType>(schema: Schema) => z.exactOptional(schema);
@@ -159,11 +160,4 @@ export const reportSchema = z
   })
   .meta({ id: "Report", description: "Canonical JSON (RFC 8785); its SHA-256 is the ETag." });
 
-// The compiler holds the promise to what core really writes: a field added there and not here does not compile. A field that
-// may be absent would slip through the first comparison, hence the second.
-type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : never) : never;
-type DeepReadonly<T> = T extends object ? { readonly [Key in keyof T]: DeepReadonly<T[Key]> } : T;
-type DeepRequired<T> = T extends object ? { readonly [Key in keyof T]-?: DeepRequired<T[Key]> } : T;
-type Promised = z.infer<typeof reportSchema>;
-true satisfies Same<DeepReadonly<Promised>, DeepReadonly<Report>>;
-true satisfies Same<DeepRequired<Promised>, DeepRequired<Report>>;
+true satisfies Promised<z.infer<typeof reportSchema>, Report>;

@@ -80,7 +80,7 @@ function chooseFace(request: Request, forms: readonly Form[]): Form {
   throw new Problem("not-acceptable", { detail: `Reports are given as ${mediaTypes.join(", ")}.` });
 }
 
-function whyNoReport(record: SubmissionRecord): Problem {
+export function whyNoReport(record: SubmissionRecord): Problem {
   if (record.failure) return new Problem("submission-failed", { detail: record.failure.message });
   return new Problem("report-not-ready", { headers: { "Retry-After": "1" } });
 }

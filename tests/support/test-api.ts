@@ -21,6 +21,7 @@ import { memoryKeys } from "./memory-keys.js";
 import { MemoryRecords } from "./memory-records.js";
 import { memoryRequirements } from "./memory-requirements.js";
 import { memorySigningKeys } from "./memory-signing-keys.js";
+import { memoryTrials } from "./memory-trials.js";
 
 export interface TestApi {
   readonly app: Express;
@@ -56,6 +57,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
     endpoints: memoryEndpoints(),
     requirements: memoryRequirements(),
     decisions: memoryDecisions(),
+    trials: memoryTrials(),
     listAudit: async () => [],
     listHeats: async () => ({ items: [] }),
     library: { grades: [], tolerances: [] },

@@ -1,10 +1,12 @@
 import type { RunningWork } from "../queue/queue.js";
 import { findEarlierReadings } from "../store/earlier-readings.js";
 import { countStarts } from "../store/progress.js";
+import { finishTrial, interruptTrial, startTrial, trialOf } from "../store/trial-jobs.js";
 import type { WorkerDeps } from "../worker-deps.js";
 import { type JudgeDeps, judgeSubmission } from "./judge-submission.js";
 import { observeJobs } from "./observe-jobs.js";
 import { observeStages } from "./observe-stages.js";
+import { performTrial, type TrialDeps } from "./perform-trial.js";
 import { createTurns } from "./turns.js";
 
 export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork {
@@ -15,7 +17,15 @@ export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork
     findEarlier: (id, heats) => findEarlierReadings(deps.pool, id, heats),
     alone: createTurns(),
   };
-  return observeJobs(deps, "judge", concurrency, async (id, context) => {
+  const trialDeps = wireTrials(deps);
+  return observeJobs(deps, "judge", concurrency, async (subject, context) => {
+    const trial = trialOf(subject);
+    if (trial !== undefined) {
+      const outcome = await performTrial(trialDeps, trial);
+      if (outcome.kind === "failed") log.warn({ trial, err: outcome.cause }, "trial failed");
+      return undefined;
+    }
+    const id = subject;
     const started = performance.now();
     const outcome = await judgeSubmission(judgeDeps, id);
     const line = { submission: id, waitedMs: context.waitedMs, durationMs: Math.round(performance.now() - started) };
@@ -31,4 +41,15 @@ export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork
     }
     return undefined;
   });
+}
+
+function wireTrials({ pool, verifier }: WorkerDeps): TrialDeps {
+  return {
+    verifier,
+    trials: {
+      start: (id, startsAllowed) => startTrial(pool, id, startsAllowed),
+      interrupt: (id) => interruptTrial(pool, id),
+      finish: (id, answer) => finishTrial(pool, id, answer),
+    },
+  };
 }

@@ -1,4 +1,5 @@
 import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../store/backlog.js";
+import { countUnfinishedTrials, listUnfinishedTrialJobs } from "../store/trial-jobs.js";
 import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { sweep } from "./sweep.js";
 
@@ -39,10 +40,17 @@ async function sweepOnce(deps: WorkerDeps, quietMs: number, thorough: boolean): 
 
     const found = await sweep(
       {
-        unfinished: (ms) => listUnfinishedJobs(pool, ms),
+        async *unfinished(ms) {
+          yield* listUnfinishedJobs(pool, ms);
+          const trials = await listUnfinishedTrialJobs(pool, ms);
+          if (trials.length > 0) yield trials;
+        },
         overdueDeliveries: (ms) => listOverdueDeliveryJobs(pool, ms),
         addAgain: (jobs) => queue.addAgain(jobs),
-        count: async () => ({ unfinished: backlog.accepted + backlog.working, queued: await queue.countJobs("judge") }),
+        count: async () => ({
+          unfinished: backlog.accepted + backlog.working + (await countUnfinishedTrials(pool)),
+          queued: await queue.countJobs("judge"),
+        }),
       },
       quietMs,
       thorough,

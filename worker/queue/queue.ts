@@ -6,7 +6,7 @@ export type QueueName = (typeof QUEUES)[number];
 
 export interface Job {
   readonly queue: QueueName;
-  /** Submission id for judge, event id for deliver. */
+  /** Submission id for judge, or a trial's (worker/store/trial-jobs); event id for deliver. */
   readonly subject: string;
   readonly delayMs?: number;
   /** Two jobs of one queue with the same key are one job. The subject, where left out. */
