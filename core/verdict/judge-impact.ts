@@ -1,5 +1,4 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
-import type { Known } from "../grades/grade.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
 import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
 import { judgeSet, type SetRequirement } from "../requirement/judge-set.js";
@@ -136,15 +135,13 @@ function sourcesOf(demand: ImpactDemand, set: ImpactSet, quantity: ImpactQuantit
   if (quantity === "LE") return { average: source, single: source };
   const bySize = set.subsizeWidth !== undefined && subsize ? { name: subsize.name, known: subsize.known } : undefined;
   const byRule = single === undefined ? { name: rule.name, known: rule.known } : undefined;
-  const [weaker] = [bySize, byRule].filter((by) => by !== undefined).sort(unverifiedFirst);
+  const rules = [bySize, byRule].filter((by) => by !== undefined);
+  // The single minimum is known no better than the less known of the two.
+  const weaker = rules.find(({ known }) => !isVerified(known)) ?? rules[0];
   return {
     average: { ...source, ...(bySize && { by: bySize }) },
     single: { ...source, ...(weaker && { by: weaker }) },
   };
-}
-
-function unverifiedFirst(left: { readonly known: Known }, right: { readonly known: Known }): number {
-  return Number(isVerified(left.known)) - Number(isVerified(right.known));
 }
 
 function setRequirement(required: FullSizeRequirement, rounding: SetRequirement["rounding"]): SetRequirement {
