@@ -57,7 +57,8 @@ async function verifyStore(terminal: Terminal): Promise<number> {
 }
 
 async function tell(terminal: Terminal, owner: string, fault: string | undefined, head: ChainHead | undefined) {
-  const name = owner === "" ? "(no client)" : owner;
+  // Signing keys and heartbeats belong to the installation, not to a client.
+  const name = owner === "" ? "(the service itself)" : owner;
   const outcome = fault ?? (head ? `whole, ${head.number} entries, head ${head.hash}` : "empty");
   await write(terminal.stdout, `${name}: ${outcome}\n`);
   return fault === undefined ? EXIT.pass : EXIT.fail;
