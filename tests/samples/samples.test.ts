@@ -10,7 +10,7 @@ import { createVerifier } from "../../worker/create-verifier.js";
 import { verifyDocuments } from "../../worker/jobs/verify-documents.js";
 
 import { capturedTerminal } from "../worker/cli/captured-terminal.js";
-import { SAMPLES_FOLDER, WORKBOOKS } from "./make-samples.js";
+import { GENERATED, SAMPLES_FOLDER } from "./make-samples.js";
 
 /**
  * Worked out by hand from the limits. A finding is known by its limit, or by what it is about where it has none. Whatever is
@@ -88,7 +88,7 @@ describe.each(folders)("%s", (name) => {
   });
 });
 
-test.each(Object.entries(WORKBOOKS))("%s is what its maker writes", async (path, make) => {
+test.each(Object.entries(GENERATED))("%s is what its maker writes", async (path, make) => {
   expect(Buffer.from(await make()).equals(await readFile(join(SAMPLES_FOLDER, path)))).toBe(true);
 });
 
