@@ -7,6 +7,7 @@ import { measureRequests } from "./middleware/measure-requests.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { Problem } from "./problems.js";
+import { comparisonRoutes } from "./routes/comparisons.js";
 import { correctionRoutes } from "./routes/corrections.js";
 import { decisionRoutes } from "./routes/decisions.js";
 import { descriptionRoutes } from "./routes/description.js";
@@ -15,6 +16,7 @@ import { endpointRoutes } from "./routes/endpoints.js";
 import { eventRoutes } from "./routes/events.js";
 import { gradeRoutes } from "./routes/grades.js";
 import { healthRoutes } from "./routes/health.js";
+import { heatHistoryRoutes } from "./routes/heat-history.js";
 import { heatRoutes } from "./routes/heats.js";
 import { keyRoutes } from "./routes/keys.js";
 import { pageRoutes } from "./routes/pages.js";
@@ -50,6 +52,8 @@ export function createApp(deps: AppDeps): Express {
     correctionRoutes(deps),
     trialRoutes(deps),
     heatRoutes(deps),
+    heatHistoryRoutes(deps),
+    comparisonRoutes(deps),
     gradeRoutes(deps),
   );
   app.use(() => {

@@ -6,6 +6,7 @@ import type { SpotPicture } from "../core/report/spot-picture.js";
 import type { AuditEntry } from "../worker/store/audit-chain.js";
 import type { Decisions } from "../worker/store/decisions.js";
 import type { Endpoints } from "../worker/store/endpoints.js";
+import type { ListHeatReports } from "../worker/store/heat-reports.js";
 import type { ListHeats } from "../worker/store/heats.js";
 import type { Keys } from "../worker/store/keys.js";
 import type { DocumentStore, Records } from "../worker/store/records.js";
@@ -41,6 +42,7 @@ export interface AppDeps {
   readonly decisions: Decisions;
   readonly trials: Trials;
   readonly listHeats: ListHeats;
+  readonly listHeatReports: ListHeatReports;
   readonly library: Library;
   /** Of the whole library with its confirmations; changes when a verdict could. */
   readonly libraryDigest: string;

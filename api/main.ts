@@ -17,6 +17,7 @@ import { readinessChecks } from "../worker/readiness-checks.js";
 import { startWorker } from "../worker/start-worker.js";
 import { listAudit } from "../worker/store/audit.js";
 import { loadLibrary } from "../worker/store/grade-files.js";
+import { listHeatReports } from "../worker/store/heat-reports.js";
 import { listHeats } from "../worker/store/heats.js";
 import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
@@ -86,6 +87,7 @@ async function startBehind(
       endpoints: openEndpoints(stores),
       trials: openTrials(pool, stores.queue),
       listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
+      listHeatReports: (filter, limit) => listHeatReports(pool, filter, limit),
       library,
       libraryDigest: createHash("sha256").update(JSON.stringify(library)).digest("hex"),
       listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),

@@ -224,7 +224,13 @@ export const PROBLEMS = {
   "heat-unknown": {
     status: 404,
     title: "The submission's report has no such heat",
-    advice: "Name the heat as the report does, and decide after the report is there.",
+    advice: "Name the heat as the report does, after the report is there.",
+  },
+  "comparison-invalid": {
+    status: 422,
+    title: "The comparison has faults",
+    advice:
+      "errors[] points at each. A comparison names a service temperature with its unit, and submissions with their heats.",
   },
   "decision-invalid": {
     status: 422,

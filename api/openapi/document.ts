@@ -1,6 +1,7 @@
 import { createDocument } from "zod-openapi";
 import { unitText } from "../../core/grades/grade.js";
 import type { Face } from "../deps.js";
+import { comparisonPaths } from "./comparison-paths.js";
 import { decisionPaths } from "./decision-paths.js";
 import { descriptionPaths } from "./description-paths.js";
 import { endpointPaths } from "./endpoint-paths.js";
@@ -48,6 +49,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
         ...decisionPaths(),
         ...trialPaths(),
         ...heatPaths(),
+        ...comparisonPaths(),
         ...gradePaths(),
         ...keyPaths(),
         ...signaturePaths(),

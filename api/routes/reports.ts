@@ -10,7 +10,8 @@ import { signatureBody, signatureHeader } from "../responses/signature-body.js";
 import { findSubmission } from "./submissions.js";
 
 /** A page may draw itself with its own style and pictures, and may fetch and run nothing. */
-const PAGE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'";
+export const REPORT_PAGE_POLICY =
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'";
 
 /** The report itself needs no drawing. */
 const JSON_FACE = { name: "json", mediaType: "application/json" } as const;
@@ -30,7 +31,7 @@ export function reportRoutes(deps: AppDeps): Router {
         response.status(304).end();
         return;
       }
-      if (face.mediaType === "text/html") response.set("Content-Security-Policy", PAGE_POLICY);
+      if (face.mediaType === "text/html") response.set("Content-Security-Policy", REPORT_PAGE_POLICY);
       const pictures = "render" in face && face.isPictured ? await deps.records.getPictures(request.params.id) : [];
       const body = await draw(face, stored, pictures);
       response.type(face.mediaType).send(typeof body === "string" ? body : Buffer.from(body));

@@ -6,6 +6,9 @@ export function normaliseHeatNumber(printed: string): string {
     .toUpperCase();
 }
 
+/** Stands for the heat where a paper names none; no two of them are known to be one heat. */
+export const HEAT_NOT_STATED = "heat not stated";
+
 /** Letters and digits that are taken for each other on paper and by OCR. */
 const LOOK_ALIKES: Readonly<Record<string, string>> = {
   O: "0",

@@ -1,5 +1,5 @@
 import type { Certificate, HeatRecord, Reading, Statement } from "../certificate/certificate.js";
-import { looksLikeHeat, normaliseHeatNumber } from "../certificate/heat-number.js";
+import { HEAT_NOT_STATED, looksLikeHeat, normaliseHeatNumber } from "../certificate/heat-number.js";
 import { collectClaims } from "./collect-claims.js";
 import { type Context, doubt } from "./context.js";
 import { collectDocumentFacts } from "./document-facts.js";
@@ -7,11 +7,9 @@ import { readProduct } from "./read-product.js";
 import type { TableContent } from "./read-table.js";
 import type { FieldStatement, ResultRow } from "./result-row.js";
 
-/** What a page calls a heat that it does not name. */
-const NOT_STATED = "heat not stated";
 /** A number or name that OCR alone read can't decide whose results these are (joining lifts this where a text document agrees). */
 const OCR_IDENTIFIER = 0.8;
-const HEAT_NOT_STATED = 0.3;
+const HEAT_NOT_STATED_CONFIDENCE = 0.3;
 
 interface HeatUnderway {
   readonly heat: Statement;
@@ -168,13 +166,16 @@ function placeHomeless(context: Context, heats: Map<string, HeatUnderway>, rows:
   for (const row of rows) {
     const place = row.readings[0]!.evidence;
     const heat = underway(heats, {
-      value: NOT_STATED,
-      printed: NOT_STATED,
-      confidence: HEAT_NOT_STATED,
+      value: HEAT_NOT_STATED,
+      printed: HEAT_NOT_STATED,
+      confidence: HEAT_NOT_STATED_CONFIDENCE,
       evidence: place,
     });
     heat.readings.push(
-      ...row.readings.map((reading) => ({ ...reading, confidence: Math.min(reading.confidence, HEAT_NOT_STATED) })),
+      ...row.readings.map((reading) => ({
+        ...reading,
+        confidence: Math.min(reading.confidence, HEAT_NOT_STATED_CONFIDENCE),
+      })),
     );
   }
   if (rows.length > 0) {

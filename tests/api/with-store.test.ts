@@ -9,6 +9,7 @@ import type { Report } from "../../core/report/report.js";
 import type { RunningWorker } from "../../worker/start-worker.js";
 import { listAudit } from "../../worker/store/audit.js";
 import { type AuditEntry, faultInChain } from "../../worker/store/audit-chain.js";
+import { listHeatReports } from "../../worker/store/heat-reports.js";
 import { listHeats } from "../../worker/store/heats.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
 import { openDecisions } from "../../worker/store/sql-decisions.js";
@@ -18,6 +19,7 @@ import type { Stores } from "../../worker/store/stores.js";
 import { namingVerifier, sha256, temporaryFolder } from "../support/invented.js";
 import { startReceiver } from "../support/receiver.js";
 import { startTestWorker } from "../support/running-worker.js";
+import { storedHeat, storedReading } from "../support/stored-heat.js";
 import { type TestApi, testApi } from "../support/test-api.js";
 
 let folder: Awaited<ReturnType<typeof temporaryFolder>>;
@@ -42,6 +44,7 @@ beforeAll(async () => {
     uploadFolder,
     decisions: openDecisions(stores.pool, stores.queue),
     listHeats: (filter, limit, cursor) => listHeats(stores.pool, filter, limit, cursor),
+    listHeatReports: (filter, limit) => listHeatReports(stores.pool, filter, limit),
     listAudit: (owner, after, limit) => listAudit(stores.pool, owner, after, limit),
     logger: pino({ level: "silent" }),
     callbackProblem: () => undefined,
@@ -56,14 +59,20 @@ afterAll(async () => {
   await folder.remove();
 });
 
-/** A document that is called "heat …" is of that heat, which fails; others have no heat. */
+/** "heat …" is of that heat, which fails; "carbon …" of one that passes with 0.020 % carbon; others have no heat. */
 function reportNamedHeats(input: ReportInput): Report {
   const report = namingVerifier().buildReport(input);
   const heats = input.documents.flatMap(({ name }) => /^heat (.+)$/.exec(name)?.[1] ?? []);
   return {
     ...report,
     documents: report.documents.map((document) => ({ ...document, issuer: "Norrvik Steel" })),
-    heats: heats.map((heat) => ({ heat, verdict: "fail", grades: [], readings: [], findings: [] })),
+    heats: [
+      ...heats.map((heat) => ({ heat, verdict: "fail" as const, grades: [], readings: [], findings: [] })),
+      ...input.documents.flatMap(({ name }) => {
+        const heat = /^carbon (.+)$/.exec(name)?.[1];
+        return heat === undefined ? [] : [storedHeat(heat, "304L", [storedReading("C", "0.020")])];
+      }),
+    ],
   };
 }
 
@@ -140,6 +149,30 @@ it("walks the pages and sees each submission once while new ones come in", async
   }
   expect(new Set(seen).size).toBe(seen.length);
   expect(seen.length).toBeGreaterThanOrEqual(5);
+});
+
+it("follows a mill's heats from their stored reports, the owner's only", async () => {
+  for (const heat of ["N1", "N2"]) {
+    await request(api.app)
+      .post("/v1/submissions")
+      .set({ Authorization: ours, Prefer: "wait=20" })
+      .attach("document", Buffer.from(`Heat;C\n${heat};0,02\n`), `carbon ${heat}`);
+  }
+  const { body, headers } = await get("/v1/heat-history?issuer=norrvik");
+  expect(headers["cache-control"]).toContain("private");
+  const [series] = body.series;
+  expect(series).toMatchObject({ mill: "Norrvik Steel", quantity: "C", unit: "%" });
+  expect(series.points.map(({ heat, value }: { heat: string; value: string }) => [heat, value])).toEqual([
+    ["N1", "0.020"],
+    ["N2", "0.020"],
+  ]);
+  expect(series.message).toContain("2 heats; control limits need at least 8.");
+  const page = await get("/v1/heat-history").set("Accept", "text/html");
+  expect(page.text).toContain("<svg");
+  expect((await get("/v1/heat-history?issuer=aurenbach")).body.series).toEqual([]);
+  expect((await get("/v1/heat-history?createdBefore=2020-01-01T00:00:00Z")).body.series).toEqual([]);
+  expect((await get("/v1/heat-history", theirs)).body.series).toEqual([]);
+  expect((await get("/v1/heat-history?base=3")).body.code).toBe("parameter-invalid");
 });
 
 it("tells the receiver by a signed webhook, and again when asked", async () => {

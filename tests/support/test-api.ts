@@ -60,6 +60,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
     trials: memoryTrials(),
     listAudit: async () => [],
     listHeats: async () => ({ items: [] }),
+    listHeatReports: async () => [],
     library: { grades: [], tolerances: [] },
     libraryDigest: "library",
     publicUrl: "http://heatgate.example",

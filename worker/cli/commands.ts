@@ -20,6 +20,10 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "put heats and grades side by side at the service temperature",
     load: async () => (await import("./compare.js")).compare,
   },
+  history: {
+    summary: "follow carbon, Rp0.2 and impact energy over time for each mill, with control limits",
+    load: async () => (await import("./history.js")).history,
+  },
   match: {
     summary: "find every grade of the library that each heat meets, misses or leaves open",
     load: async () => (await import("./match.js")).match,

@@ -6,6 +6,7 @@ import type { Certificate } from "../../core/certificate/certificate.js";
 import { joinHeats } from "../../core/certificate/join-heats.js";
 import type { Measure } from "../../core/quantity/measure.js";
 import { readCertificate } from "../../core/recogniser/read-certificate.js";
+import { comparableHeat } from "../../core/report/compare/comparable-heat.js";
 import { renderComparisonHtml } from "../../core/report/compare/compare-html.js";
 import { compareMaterials } from "../../core/report/compare/compare-materials.js";
 import { renderComparisonText } from "../../core/report/compare/compare-text.js";
@@ -51,7 +52,7 @@ export const compare: Command = {
       const documents = await gatherDocuments(options.documents, terminal, scratchFolder);
       const certificates = await readCertificates(documents, terminal);
       const { heats } = joinHeats(certificates.map((certificate, document) => ({ document, certificate })));
-      const comparison = compareMaterials(heats, options.service, requirement);
+      const comparison = compareMaterials(heats.map(comparableHeat), options.service, requirement);
       const text = options.face(comparison);
       if (options.output === undefined) await write(terminal.stdout, text);
       else await writeFile(resolve(terminal.folder, options.output), text);

@@ -1,13 +1,13 @@
-import { CONFIDENCE_THRESHOLD, type Reading } from "../../certificate/certificate.js";
-import type { JoinedHeat } from "../../certificate/joined-heat.js";
+import { CONFIDENCE_THRESHOLD } from "../../certificate/certificate.js";
 import { compare, type Decimal, decimal, formatDecimal, toNumber } from "../../quantity/decimal.js";
 import { type Measure, measureIn } from "../../quantity/measure.js";
 import { type Quantity, reportUnit } from "../../quantity/quantity.js";
 import { convert } from "../../quantity/unit.js";
 import type { Requirement } from "../../requirement/requirement.js";
-import type { ComparedProperty, ComparedRow, Comparison, MaterialZone } from "./comparison.js";
+import type { ComparableHeat, ComparableReading } from "./comparable-heat.js";
+import type { ComparedProperty, ComparedRow, Comparison, MaterialZone, TestedPoint } from "./comparison.js";
 import { type RequiredAtService, requiredAtService } from "./required-at-service.js";
-import { type ServiceValue, type TestedPoint, valueAtService } from "./value-at-service.js";
+import { type ServiceValue, valueAtService } from "./value-at-service.js";
 import { sayWinner } from "./winner.js";
 
 interface ComparedQuantity {
@@ -34,7 +34,7 @@ const COMPARED: readonly ComparedQuantity[] = [
 const ZONES: readonly MaterialZone[] = ["base", "weld", "haz", "zone not stated"];
 
 export function compareMaterials(
-  heats: readonly JoinedHeat[],
+  heats: readonly ComparableHeat[],
   service: Measure,
   requirement: Requirement | null,
 ): Comparison {
@@ -48,7 +48,7 @@ export function compareMaterials(
 }
 
 function compareProperty(
-  heats: readonly JoinedHeat[],
+  heats: readonly ComparableHeat[],
   { quantity, title }: ComparedQuantity,
   zone: MaterialZone | undefined,
   serviceC: number,
@@ -65,7 +65,7 @@ function compareProperty(
 }
 
 function compareHeat(
-  heat: JoinedHeat,
+  heat: ComparableHeat,
   zone: MaterialZone,
   quantity: Quantity,
   serviceC: number,
@@ -105,20 +105,19 @@ function settled(value: number): Decimal {
 }
 
 /** Certificates of plate and bar name no zone for tensile tests: those are of the base metal. An impact test may be of any zone. */
-function zoneOf({ zone, quantity }: Reading): MaterialZone {
+function zoneOf({ zone, quantity }: ComparableReading): MaterialZone {
   if (zone) return zone;
   return quantity === "KV" || quantity === "LE" ? "zone not stated" : "base";
 }
 
-function nameOf({ heat, claims }: JoinedHeat, zone: MaterialZone): string {
-  const grades = [...new Set(claims.map(({ value }) => value.grade))];
+function nameOf({ heat, grades }: ComparableHeat, zone: MaterialZone): string {
   return [...(grades.length > 0 ? [grades.join("/")] : []), `heat ${heat}`, zone].join(", ");
 }
 
 /** Tensile tests without a stated temperature are those of a mill certificate: room temperature, 10 to 35 °C (ISO 6892-1). */
 const ROOM_C = 20;
 
-function pointsOf(readings: readonly Reading[], notes: Set<string>): TestedPoint[] {
+function pointsOf(readings: readonly ComparableReading[], notes: Set<string>): TestedPoint[] {
   const trusted = readings.filter(({ confidence }) => confidence >= CONFIDENCE_THRESHOLD);
   if (trusted.length < readings.length) notes.add("doubted results left out");
   const singles = trusted.filter(({ statistic }) => statistic !== "average");
@@ -132,6 +131,7 @@ function pointsOf(readings: readonly Reading[], notes: Set<string>): TestedPoint
       return [];
     }
     if (!celsius) notes.add("temperature not stated, taken as room temperature");
-    return [{ temperatureC: celsius ? toNumber(celsius) : ROOM_C, value: toNumber(value) }];
+    const temperatureC = celsius ? toNumber(celsius) : ROOM_C;
+    return [{ temperatureC, value: toNumber(value), exact: formatDecimal(value) }];
   });
 }

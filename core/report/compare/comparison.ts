@@ -1,6 +1,6 @@
 import type { Zone } from "../../certificate/certificate.js";
 import type { Quantity } from "../../quantity/quantity.js";
-import type { ServiceValue, TestedPoint } from "./value-at-service.js";
+import type { ServiceValue, TemperaturePoint } from "./value-at-service.js";
 
 /** A heat in one zone: base metal and weld of one heat are two materials, for they break differently. */
 export interface Material {
@@ -11,6 +11,12 @@ export interface Material {
 }
 
 export type MaterialZone = Zone | "zone not stated";
+
+/** One test result. */
+export interface TestedPoint extends TemperaturePoint {
+  /** The reading itself, with all its digits; `value` is for drawing and interpolating. */
+  readonly exact: string;
+}
 
 export interface ComparedRow {
   readonly material: Material;

@@ -1,3 +1,6 @@
+/** Why a value is no chance: outside the limits, one of a long row on one side of the mean, or a jump from the one before. */
+export type Signal = "beyond-limit" | "run" | "range";
+
 /** Individuals chart: limits that a process keeps to by itself, and the values that it did not. */
 export interface ControlLimits {
   readonly mean: number;
@@ -7,7 +10,7 @@ export interface ControlLimits {
   readonly meanRange: number;
   readonly upperRange: number;
   /** By position: why a value is a signal. */
-  readonly signals: readonly { readonly index: number; readonly because: "beyond-limit" | "run" | "range" }[];
+  readonly signals: readonly { readonly index: number; readonly because: Signal }[];
 }
 
 /** 3 / d2 with d2 = 1.128 for ranges of two, and D4 = 3.267: the constants of every control chart textbook. */
@@ -16,7 +19,7 @@ const RANGE_FACTOR = 3.267;
 /** So many in a row on one side of the mean are no chance (Western Electric's fourth rule). */
 const RUN_LENGTH = 8;
 /** With fewer values limits mean nothing. */
-const FEWEST_VALUES = 8;
+export const FEWEST_VALUES = 8;
 
 /**
  * Control limits of single values in the order of time, from the moving range: individuals and moving range chart. `base` values
@@ -30,7 +33,7 @@ export function controlLimits(values: readonly number[], base: number = values.l
   const [lower, upper] = [mean - LIMIT_FACTOR * meanRange, mean + LIMIT_FACTOR * meanRange];
   const upperRange = RANGE_FACTOR * meanRange;
 
-  const signals: { index: number; because: "beyond-limit" | "run" | "range" }[] = [];
+  const signals: { index: number; because: Signal }[] = [];
   let run = 0;
   for (const [index, value] of values.entries()) {
     const side = Math.sign(value - mean);

@@ -8,7 +8,7 @@ export type ServiceValue =
   | { readonly kind: "not-tested-there"; readonly nearestC: number; readonly side: "warmer" | "colder" }
   | { readonly kind: "not-tested" };
 
-export interface TestedPoint {
+export interface TemperaturePoint {
   readonly temperatureC: number;
   readonly value: number;
 }
@@ -17,7 +17,7 @@ export interface TestedPoint {
 const SAME_TEMPERATURE_C = 2;
 
 /** Interpolates between tested temperatures and never extrapolates. */
-export function valueAtService(points: readonly TestedPoint[], serviceC: number): ServiceValue {
+export function valueAtService(points: readonly TemperaturePoint[], serviceC: number): ServiceValue {
   if (points.length === 0) return { kind: "not-tested" };
   const there = points.filter(({ temperatureC }) => Math.abs(temperatureC - serviceC) <= SAME_TEMPERATURE_C);
   if (there.length > 0) {
@@ -49,15 +49,15 @@ export function valueAtService(points: readonly TestedPoint[], serviceC: number)
 }
 
 /** The mean of the tests at the temperature nearest to service. */
-function nearest(points: readonly TestedPoint[], serviceC: number): TestedPoint | undefined {
+function nearest(points: readonly TemperaturePoint[], serviceC: number): TemperaturePoint | undefined {
   const [first, ...rest] = points;
   if (!first) return undefined;
-  const distance = ({ temperatureC }: TestedPoint) => Math.abs(temperatureC - serviceC);
+  const distance = ({ temperatureC }: TemperaturePoint) => Math.abs(temperatureC - serviceC);
   const closest = rest.reduce((best, point) => (distance(point) < distance(best) ? point : best), first);
   const same = points.filter(({ temperatureC }) => temperatureC === closest.temperatureC);
   return { temperatureC: closest.temperatureC, value: mean(same) };
 }
 
-function mean(points: readonly TestedPoint[]): number {
+function mean(points: readonly TemperaturePoint[]): number {
   return points.reduce((sum, { value }) => sum + value, 0) / points.length;
 }

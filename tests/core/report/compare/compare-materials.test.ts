@@ -3,6 +3,7 @@ import type { Reading, Zone } from "../../../../core/certificate/certificate.js"
 import type { JoinedHeat } from "../../../../core/certificate/joined-heat.js";
 import { decimal } from "../../../../core/quantity/decimal.js";
 import { type Quantity, reportUnit } from "../../../../core/quantity/quantity.js";
+import { comparableHeat } from "../../../../core/report/compare/comparable-heat.js";
 import { renderComparisonHtml } from "../../../../core/report/compare/compare-html.js";
 import { compareMaterials } from "../../../../core/report/compare/compare-materials.js";
 import { renderComparisonText } from "../../../../core/report/compare/compare-text.js";
@@ -81,7 +82,7 @@ const REQUIREMENT: Requirement = {
 };
 
 describe("301 against 304L at -196 °C", () => {
-  const comparison = compareMaterials(HEATS, { value: decimal("-196"), unit: "°C" }, REQUIREMENT);
+  const comparison = compareMaterials(HEATS.map(comparableHeat), { value: decimal("-196"), unit: "°C" }, REQUIREMENT);
   const property = (title: string) => comparison.properties.find((candidate) => candidate.title === title)!;
 
   test("strength is won by 301, toughness by 304L, in words", () => {
@@ -119,17 +120,25 @@ describe("301 against 304L at -196 °C", () => {
       "304L",
       ["59.9", "60.0", "60.1"].map((value) => reading("KV", value, "-196", "base")),
     );
-    const { properties } = compareMaterials([close], { value: decimal("-196"), unit: "°C" }, REQUIREMENT);
+    const { properties } = compareMaterials(
+      [comparableHeat(close)],
+      { value: decimal("-196"), unit: "°C" },
+      REQUIREMENT,
+    );
     expect(properties[0]!.rows[0]!.meets).toBe(true);
   });
 
   test("another unit of the service temperature gives the same page", () => {
-    const kelvin = compareMaterials(HEATS, { value: decimal("77.15"), unit: "K" }, REQUIREMENT);
+    const kelvin = compareMaterials(HEATS.map(comparableHeat), { value: decimal("77.15"), unit: "K" }, REQUIREMENT);
     expect(renderComparisonText(kelvin)).toBe(renderComparisonText(comparison));
   });
 
   test("colder than every test: nobody wins, and that is said", () => {
-    const { properties } = compareMaterials(HEATS, { value: decimal("-253"), unit: "°C" }, REQUIREMENT);
+    const { properties } = compareMaterials(
+      HEATS.map(comparableHeat),
+      { value: decimal("-253"), unit: "°C" },
+      REQUIREMENT,
+    );
     for (const { winner, rows } of properties) {
       expect(winner.name).toBeUndefined();
       expect(winner.message).toContain("nothing was tested at or around −253 °C");

@@ -81,12 +81,15 @@ const PICTURES: Readonly<Record<string, (subject: string) => string>> = {
       id: "a",
       subject,
       unit: "C, %",
-      heats: [{ name: subject, value: 0.02, signal: true }],
-      mean: 0.02,
-      lower: 0.018,
-      upper: 0.022,
+      heats: [
+        { name: subject, value: 0.02, signal: true },
+        { name: "H2", value: 0.021, signal: false },
+      ],
+      limits: { mean: 0.02, lower: 0.018, upper: 0.022, meanRange: 0.001, upperRange: 0.003 },
       max: 0.03,
     }),
+  "control chart of too few heats": (subject) =>
+    drawControlChart({ id: "a", subject, unit: "C, %", heats: [{ name: subject, value: 0.02, signal: false }] }),
 };
 
 /** Elements with their attributes, and texts; throws where the picture is no well-formed XML. */
