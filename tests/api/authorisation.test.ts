@@ -28,6 +28,8 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/submissions/{id}/grades": "read",
   "GET /v1/audit": "read",
   "GET /v1/heats": "read",
+  "POST /v1/comparisons": "read",
+  "GET /v1/heat-history": "read",
   "GET /v1/grades": "read",
   "GET /v1/grades/{standard}/{edition}/{grade}": "read",
   "GET /v1/requirements": "read",

@@ -152,13 +152,18 @@ it("walks the pages and sees each submission once while new ones come in", async
 });
 
 it("follows a mill's heats from their stored reports, the owner's only", async () => {
+  const { key } = await openKeys(stores.pool).create(
+    { client: "foundry", name: "a", scopes: ["submit", "read"] },
+    "tests",
+  );
+  const Authorization = `Bearer ${key}`;
   for (const heat of ["N1", "N2"]) {
     await request(api.app)
       .post("/v1/submissions")
-      .set({ Authorization: ours, Prefer: "wait=20" })
+      .set({ Authorization, Prefer: "wait=20" })
       .attach("document", Buffer.from(`Heat;C\n${heat};0,02\n`), `carbon ${heat}`);
   }
-  const { body, headers } = await get("/v1/heat-history?issuer=norrvik");
+  const { body, headers } = await get("/v1/heat-history?issuer=norrvik", Authorization);
   expect(headers["cache-control"]).toContain("private");
   const [series] = body.series;
   expect(series).toMatchObject({ mill: "Norrvik Steel", quantity: "C", unit: "%" });
@@ -167,12 +172,12 @@ it("follows a mill's heats from their stored reports, the owner's only", async (
     ["N2", "0.020"],
   ]);
   expect(series.message).toContain("2 heats; control limits need at least 8.");
-  const page = await get("/v1/heat-history").set("Accept", "text/html");
+  const page = await get("/v1/heat-history", Authorization).set("Accept", "text/html");
   expect(page.text).toContain("<svg");
-  expect((await get("/v1/heat-history?issuer=aurenbach")).body.series).toEqual([]);
-  expect((await get("/v1/heat-history?createdBefore=2020-01-01T00:00:00Z")).body.series).toEqual([]);
+  expect((await get("/v1/heat-history?issuer=aurenbach", Authorization)).body.series).toEqual([]);
+  expect((await get("/v1/heat-history?createdBefore=2020-01-01T00:00:00Z", Authorization)).body.series).toEqual([]);
   expect((await get("/v1/heat-history", theirs)).body.series).toEqual([]);
-  expect((await get("/v1/heat-history?base=3")).body.code).toBe("parameter-invalid");
+  expect((await get("/v1/heat-history?base=3", Authorization)).body.code).toBe("parameter-invalid");
 });
 
 it("tells the receiver by a signed webhook, and again when asked", async () => {

@@ -2,6 +2,7 @@ import { normaliseHeatNumber } from "../../certificate/heat-number.js";
 import { controlLimits } from "../compare/control-limits.js";
 import { type HeatValue, heatValues } from "./heat-values.js";
 import type { HeatHistory, HistoryEntry, HistoryPoint, HistorySeries } from "./history.js";
+import { MILL_NOT_STATED } from "./history-entries.js";
 import { requiredOfNewest } from "./required-of-newest.js";
 import { seriesMessage, seriesTitle } from "./series-words.js";
 
@@ -27,7 +28,13 @@ export function heatHistory(entries: readonly HistoryEntry[], { baseHeats }: His
     }
     for (const value of found.values) addTo(groups, entry, value);
   }
+  const nameless = entries.filter(({ mill }) => mill === MILL_NOT_STATED).length;
   const notes = [
+    ...(nameless > 0
+      ? [
+          `The documents of ${nameless} ${nameless === 1 ? "heat" : "heats"} name no issuer; their series may mix several mills.`,
+        ]
+      : []),
     ...(undated > 0
       ? [`${undated} ${undated === 1 ? "heat has" : "heats have"} no date and no place in time; left out.`]
       : []),

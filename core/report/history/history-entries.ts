@@ -12,6 +12,9 @@ export interface StoredHeat {
   readonly handedIn?: string;
 }
 
+/** Where no document names its issuer; heats under it may come from more than one mill. */
+export const MILL_NOT_STATED = "issuer not stated";
+
 /** Undefined for a heat without a name, which has no history. */
 export function historyEntry({ heat, documents, submission, handedIn }: StoredHeat): HistoryEntry | undefined {
   if (heat.heat.startsWith(HEAT_NOT_STATED)) return undefined;
@@ -19,7 +22,7 @@ export function historyEntry({ heat, documents, submission, handedIn }: StoredHe
   const date = document?.date ?? handedIn?.slice(0, 10);
   return {
     heat: heat.heat,
-    mill: document?.issuer ?? "issuer not stated",
+    mill: document?.issuer ?? MILL_NOT_STATED,
     grades: heat.grades.map(({ name }) => name),
     readings: heat.readings,
     findings: heat.findings,

@@ -14,11 +14,12 @@ beforeAll(async () => {
   for (const [index, carbon] of CARBON.entries()) {
     const date = `2026-0${1 + Math.floor(index / 4)}-${10 + 5 * (index % 4)}`;
     const lines = [
-      "Norrvik Stainless",
-      "Inspection certificate 3.1 according to EN 10204",
+      "Manufacturer,Norrvik Stainless,,",
+      "Inspection certificate 3.1 according to EN 10204,,,",
       `Certificate No.,NS-9000${index},Date,${date}`,
-      "Specification,ASTM A240/A240M Type 304L",
-      "Heat analysis %",
+      "Specification,ASTM A240/A240M Type 304L,,",
+      ",,,",
+      '"Heat analysis, %",,,',
       "Heat No.,C,Si,Mn",
       `N5000${index},0.${carbon},0.40,1.50`,
     ];
