@@ -40,7 +40,8 @@ export function formatDecimal(value: Decimal): string {
 /** The same number with more places; `places` must not be fewer than the value has. */
 export function extend(value: Decimal, places: number): Decimal {
   if (places < value.places) throw new Error(`extend cannot drop places (${value.places} to ${places})`);
-  return { digits: value.digits * 10n ** BigInt(places - value.places), places };
+  // Most values have the places of their limit already.
+  return places === value.places ? value : { digits: value.digits * 10n ** BigInt(places - value.places), places };
 }
 
 /** -1, 0 or 1. 0.03 and 0.030 are equal in size. */
