@@ -1,5 +1,4 @@
 import { axes, label, plotIn } from "./axes.js";
-import { seriesLegend } from "./legend.js";
 import { lookOf, marker } from "./marks.js";
 import { niceRange, place } from "./scale.js";
 import { element, group, picture, type Svg } from "./svg.js";
@@ -23,7 +22,7 @@ export interface ImpactPicture {
   readonly unit?: string;
 }
 
-const [WIDTH, HEIGHT] = [720, 420];
+const [WIDTH, HEIGHT] = [720, 400];
 const BOX = { left: 80, top: 30, width: 610, height: 300 };
 
 /** Every piece by zone, with the average as a bar and what is required as lines across the zone. */
@@ -59,16 +58,10 @@ export function drawImpactSingles(input: ImpactPicture): string {
     },
     axes(plot, undefined, input.quantity ?? "absorbed energy KV, J"),
     ...columns,
-    seriesLegend(
-      BOX.left,
-      HEIGHT - 30,
-      BOX.width,
-      zones.map(({ name }, index) => ({ name: `${name}: one piece`, look: lookOf(index) })),
-    ),
     label(
       BOX.left,
       HEIGHT - 8,
-      "solid bar: average of the set; long dashes: required average; dots: required of each piece",
+      "marks: single pieces; solid bar: average of the set; long dashes: required average; dots: required of each piece",
       { "font-size": 12 },
     ),
   );
