@@ -61,7 +61,7 @@ export function drawImpactSingles(input: ImpactPicture): string {
     label(
       BOX.left,
       HEIGHT - 8,
-      "marks: single pieces; solid bar: average of the set; long dashes: required average; dots: required of each piece",
+      "marks: pieces; solid bar: average of the set; long dashes: required average; dots: required of each",
       { "font-size": 12 },
     ),
   );
