@@ -1,11 +1,6 @@
 import { z } from "zod";
-import {
-  BODIES,
-  CHOSEN_TYPES,
-  type EndpointChange,
-  type EndpointSettings,
-  type NewSecret,
-} from "../../worker/store/endpoints.js";
+import { BODIES, type EndpointChange, type EndpointSettings, type NewSecret } from "../../worker/store/endpoints.js";
+import { CHOSEN_TYPES } from "../../worker/store/event-types.js";
 import { SIGNATURE_KINDS } from "../../worker/store/webhook-secret.js";
 import { secretSchema } from "./callback.js";
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { BODIES, type Endpoint, EVENT_TYPES, type WithSecret } from "../../worker/store/endpoints.js";
+import { BODIES, type Endpoint, type WithSecret } from "../../worker/store/endpoints.js";
+import { EVENT_TYPES } from "../../worker/store/event-types.js";
 import { SIGNATURE_KINDS } from "../../worker/store/webhook-secret.js";
 
 const signatureSchema = z.strictObject({

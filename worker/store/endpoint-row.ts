@@ -1,4 +1,5 @@
-import type { BodyKind, DisabledBecause, Endpoint, EventType, LiveSecret } from "./endpoints.js";
+import type { BodyKind, DisabledBecause, Endpoint, LiveSecret } from "./endpoints.js";
+import type { EventType } from "./event-types.js";
 
 /** For a query whose endpoint table is named `p`. */
 export const ENDPOINT_COLUMNS =

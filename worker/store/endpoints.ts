@@ -1,19 +1,6 @@
+import type { EventType } from "./event-types.js";
 import type { DeliveryRecord, Page } from "./records.js";
 import type { SignatureKind } from "./webhook-secret.js";
-
-/** What receivers can be told of. */
-export const EVENT_TYPES = [
-  "submission.done",
-  "submission.failed",
-  "heat.failed",
-  "decision.recorded",
-  "endpoint.disabled",
-  "endpoint.test",
-] as const;
-export type EventType = (typeof EVENT_TYPES)[number];
-
-/** Those that a receiver can choose; a test is sent to one endpoint, whatever it chose. */
-export const CHOSEN_TYPES = EVENT_TYPES.filter((type) => type !== "endpoint.test");
 
 /** thin: ids, verdict and where to fetch the rest. full: the report or decision itself as well. */
 export const BODIES = ["thin", "full"] as const;

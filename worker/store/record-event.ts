@@ -1,5 +1,5 @@
 import type { Job, WorkQueue } from "../queue/queue.js";
-import type { EventType } from "./endpoints.js";
+import type { EventType } from "./event-types.js";
 import { newId } from "./new-id.js";
 import type { Queryable } from "./transaction.js";
 

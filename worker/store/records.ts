@@ -3,7 +3,7 @@ import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
 import type { SpotPicture } from "../../core/report/spot-picture.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
-import type { EventType } from "./endpoints.js";
+import type { EventType } from "./event-types.js";
 import type { ReportSignature } from "./signing/report-signer.js";
 
 /**
