@@ -17,8 +17,7 @@ export type ReportSigner = (client: Queryable, json: string) => Promise<ReportSi
 export function createReportSigner(sealer: Sealer): ReportSigner {
   let kept: { readonly id: string; readonly key: KeyObject } | undefined;
   return async (client, json) => {
-    const found = (await readKeyInUse(client)) ?? (await readKeyInUse(client));
-    if (!found) throw new Error("there is no signing key in use");
+    const found = await readKeyInUse(client);
     if (kept?.id !== found.id) {
       kept = { id: found.id, key: openPrivateKey(sealer.open("signing-key", found.sealed_private)) };
     }
@@ -26,15 +25,21 @@ export function createReportSigner(sealer: Sealer): ReportSigner {
   };
 }
 
+/** Each replacement of the key can leave one reader empty-handed once; keys are not replaced in rows. */
+const MOST_TRIES = 10;
+
 /**
  * Locked against revoking until the report is stored. Who waited for that lock while the key was replaced is given no row, because
- * the new key came after their statement began; asking again finds it.
+ * the new key came after their statement began; asking again finds it, or meets the next replacement.
  */
-async function readKeyInUse(client: Queryable): Promise<{ id: string; sealed_private: string } | undefined> {
-  const { rows } = await client.query<{ id: string; sealed_private: string }>(
-    "SELECT id, sealed_private FROM heatgate.signing_key WHERE retired_at IS NULL FOR SHARE",
-  );
-  return rows[0];
+async function readKeyInUse(client: Queryable): Promise<{ id: string; sealed_private: string }> {
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const { rows } = await client.query<{ id: string; sealed_private: string }>(
+      "SELECT id, sealed_private FROM heatgate.signing_key WHERE retired_at IS NULL FOR SHARE",
+    );
+    if (rows[0]) return rows[0];
+  }
+  throw new Error("there is no signing key in use");
 }
 
 /** Signs reports from before reports were signed. */
