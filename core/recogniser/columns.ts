@@ -1,7 +1,7 @@
 import { kindOf, type Quantity } from "../quantity/quantity.js";
 import { dimensionOf } from "../quantity/unit.js";
+import type { Block } from "./block.js";
 import { contextOf, layTitle, resolveQuantity } from "./combine-titles.js";
-import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import type { Title } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";

@@ -2,9 +2,9 @@ import type { Reading } from "../certificate/certificate.js";
 import { normaliseHeatNumber } from "../certificate/heat-number.js";
 import { formatMeasure } from "../quantity/measure.js";
 import { kindOf } from "../quantity/quantity.js";
+import type { Block } from "./block.js";
 import type { Column } from "./columns.js";
 import type { TableContext } from "./context.js";
-import type { Block } from "./find-blocks.js";
 import type { ResultRow } from "./result-row.js";
 import type { RowAttributes } from "./row-attributes.js";
 

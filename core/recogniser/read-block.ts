@@ -1,10 +1,10 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import type { Block } from "./block.js";
 import type { Cell } from "./cells.js";
 import { type Column, hasNumbers, isQuantityColumn, readColumns } from "./columns.js";
 import { doubt, type TableContext } from "./context.js";
 import { distrustShifted } from "./distrust-shifted.js";
 import { distrustUnits } from "./distrust-units.js";
-import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
 import { type AttributedRow, nameTests } from "./name-tests.js";

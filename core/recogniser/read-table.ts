@@ -1,7 +1,8 @@
+import type { Block } from "./block.js";
 import type { Table } from "./cells.js";
 import { type Context, doubt, type TableContext } from "./context.js";
 import { type DecimalSign, findDecimalSign } from "./decimal-sign.js";
-import { type Block, createBlockIndex, findBlocks } from "./find-blocks.js";
+import { createBlockIndex, findBlocks } from "./find-blocks.js";
 import { makeGrid } from "./grid.js";
 import { readBlock } from "./read-block.js";
 import { type Line, readLines } from "./read-fields.js";

@@ -1,11 +1,11 @@
 import type { Orientation } from "../certificate/certificate.js";
 import { parseDecimal } from "../quantity/decimal.js";
 import { kindOf } from "../quantity/quantity.js";
+import type { Block } from "./block.js";
 import type { Cell } from "./cells.js";
 import type { Column } from "./columns.js";
 import { layTitle } from "./combine-titles.js";
 import { doubt, type TableContext } from "./context.js";
-import type { Block } from "./find-blocks.js";
 import { cellAt, type GridCell } from "./grid.js";
 import { tidy } from "./plain-text.js";
 import { readTemperature } from "./read-temperature.js";
@@ -154,12 +154,11 @@ function readAttribute(
       return title.quantity && title.rest === "" ? title : "unknown";
     }
     // Of remarks only "Retest" is heard; "no retest" and sentences are none.
-    case "other":
-      return titles.read(text).rest === "" &&
-        /^(?!no\b|none\b|kein|sans\b|senza\b|sin\b)/i.test(text.trim()) &&
-        titles.read(text).retest
-        ? { retest: true }
-        : undefined;
+    case "other": {
+      const { rest, retest } = titles.read(text);
+      const isDenied = /^(?:no\b|none\b|kein|sans\b|senza\b|sin\b)/i.test(text.trim());
+      return retest && rest === "" && !isDenied ? { retest: true } : undefined;
+    }
     default:
       return readLabel(titles, cell);
   }
@@ -196,8 +195,7 @@ function isOfElements(columns: readonly Column[]): boolean {
 
 /** "Product" beside a row of elements is the analysis, not a product form. Single letters may name test pieces. */
 function namedAnalysis({ text }: Cell): Partial<Title> | undefined {
-  const word = text.trim().toUpperCase();
-  const analysis = word.length > 1 ? ANALYSIS_WORDS[word] : undefined;
+  const analysis = text.trim().length > 1 ? toAnalysis(text) : undefined;
   return analysis && { analysis };
 }
 

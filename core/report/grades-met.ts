@@ -7,14 +7,8 @@ export interface HeatGrades {
   readonly grades: readonly GradeMet[];
 }
 
-export interface GradeMet {
-  readonly id: string;
-  readonly standard: string;
-  readonly edition: string;
-  readonly name: string;
-  readonly outcome: Outcome;
-  /** Limits that are met, missed, and not decided. */
-  readonly met: number;
+export interface GradeMet extends Omit<GradeMatch, "open"> {
+  /** Limits that are missed, and not decided. */
   readonly missed: number;
   readonly open: number;
   /** Of a grade that is missed: what misses it, if no more than two limits do. Of one left open: what leaves it open. */

@@ -1,6 +1,6 @@
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { availableParallelism, tmpdir } from "node:os";
-import { join, resolve } from "node:path";
+import { join } from "node:path";
 import { parseArgs } from "node:util";
 import type { Certificate } from "../../core/certificate/certificate.js";
 import { joinHeats } from "../../core/certificate/join-heats.js";
@@ -14,6 +14,7 @@ import type { Comparison } from "../../core/report/compare/comparison.js";
 import { parseMeasure } from "../../core/requirement/parse-measure.js";
 import type { GivenDocument } from "../jobs/verify-documents.js";
 import { createReader } from "../readers/read-document.js";
+import { faceNamed, putOut } from "./face-option.js";
 import { gatherDocuments } from "./gather-documents.js";
 import { readRequirement } from "./read-requirement.js";
 import { type Command, EXIT, type Terminal, UsageError, write } from "./terminal.js";
@@ -53,9 +54,7 @@ export const compare: Command = {
       const certificates = await readCertificates(documents, terminal);
       const { heats } = joinHeats(certificates.map((certificate, document) => ({ document, certificate })));
       const comparison = compareMaterials(heats.map(comparableHeat), options.service, requirement);
-      const text = options.face(comparison);
-      if (options.output === undefined) await write(terminal.stdout, text);
-      else await writeFile(resolve(terminal.folder, options.output), text);
+      await putOut(options.face(comparison), options.output, terminal);
       const known = comparison.properties.some(({ rows }) => rows.some(({ atService }) => "value" in atService));
       return known ? EXIT.pass : EXIT.undetermined;
     } finally {
@@ -76,16 +75,14 @@ function readOptions(args: readonly string[]) {
     },
   });
   if (positionals.length === 0) throw new UsageError("name at least one document.");
-  const face = Object.hasOwn(FACES, values.format) ? FACES[values.format] : undefined;
-  if (!face)
-    throw new UsageError(`there is no format ${values.format}; choose one of ${Object.keys(FACES).join(", ")}.`);
+  const face = faceNamed(FACES, values.format);
   const { requirement, output } = values;
   return {
     documents: positionals,
     service: serviceTemperature(values["service-temperature"]),
     face,
     ...(requirement !== undefined && { requirement }),
-    ...(output !== undefined && output !== "-" && { output }),
+    output,
   };
 }
 

@@ -1,6 +1,6 @@
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { availableParallelism, tmpdir } from "node:os";
-import { join, resolve } from "node:path";
+import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { heatHistory } from "../../core/report/history/heat-history.js";
 import type { HeatHistory } from "../../core/report/history/history.js";
@@ -10,8 +10,9 @@ import { renderHistoryText } from "../../core/report/history/history-text.js";
 import type { Report } from "../../core/report/report.js";
 import { createVerifier } from "../create-verifier.js";
 import { type GivenDocument, verifyDocuments } from "../jobs/verify-documents.js";
+import { faceNamed, putOut } from "./face-option.js";
 import { gatherDocuments } from "./gather-documents.js";
-import { type Command, EXIT, UsageError, write } from "./terminal.js";
+import { type Command, EXIT, UsageError } from "./terminal.js";
 
 const FACES: Readonly<Record<string, (history: HeatHistory) => string>> = {
   text: renderHistoryText,
@@ -42,8 +43,7 @@ export const history: Command = {
       const { heats, documents: read } = await reportOn(documents);
       const entries = heats.flatMap((heat) => historyEntry({ heat, documents: read }) ?? []);
       const found = heatHistory(entries, baseHeats === undefined ? {} : { baseHeats });
-      if (output === undefined) await write(terminal.stdout, face(found));
-      else await writeFile(resolve(terminal.folder, output), face(found));
+      await putOut(face(found), output, terminal);
       return found.series.length > 0 ? EXIT.pass : EXIT.undetermined;
     } finally {
       await rm(scratchFolder, { recursive: true, force: true });
@@ -72,15 +72,13 @@ function readOptions(args: readonly string[]) {
     },
   });
   if (positionals.length === 0) throw new UsageError("name at least one document.");
-  const face = Object.hasOwn(FACES, values.format) ? FACES[values.format] : undefined;
-  if (!face)
-    throw new UsageError(`there is no format ${values.format}; choose one of ${Object.keys(FACES).join(", ")}.`);
+  const face = faceNamed(FACES, values.format);
   const { base, output } = values;
   if (base !== undefined && !/^[1-9]\d{0,5}$/.test(base)) throw new UsageError(`--base ${base} is no number of heats.`);
   return {
     names: positionals,
     face,
     baseHeats: base === undefined ? undefined : Number(base),
-    output: output === "-" ? undefined : output,
+    output,
   };
 }

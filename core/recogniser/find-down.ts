@@ -1,0 +1,107 @@
+import { type Block, isColumnField } from "./block.js";
+import { type Grid, type GridCell, rowCells, transposeRegion } from "./grid.js";
+import { isNumeric, type TitleReader } from "./title-reader.js";
+
+interface Run {
+  readonly column: number;
+  readonly rows: number[];
+  quantities: number;
+  /** Whether a value says its unit: then a single title is no chance word on a form. */
+  stated: boolean;
+}
+
+/** Stacked titles with their values to the right: "C | 0.021", "Si | 0.45" …, one value column or several. */
+export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<number>): Block[] {
+  const open = new Map<number, Run>();
+  const runs: Run[] = [];
+  let previous = Number.NEGATIVE_INFINITY;
+  for (const row of grid.rowNumbers) {
+    const starts = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
+    const reaches = row - previous <= 2;
+    previous = row;
+    for (const [column, run] of open) {
+      if (!reaches || (row - run.rows.at(-1)! > 2 && !starts.some((start) => start.column === column)))
+        open.delete(column);
+    }
+    for (const start of starts) {
+      let run = open.get(start.column);
+      if (!run) {
+        run = { column: start.column, rows: [], quantities: 0, stated: false };
+        open.set(start.column, run);
+        runs.push(run);
+      }
+      run.rows.push(row);
+      if (start.quantity) run.quantities += 1;
+      if (start.quantity && start.stated) run.stated = true;
+    }
+  }
+  const quantityRows = countQuantities(runs);
+  return runs
+    .filter((run) => run.quantities >= 1 && (quantityRows >= 2 || run.stated))
+    .map((run) => turn(grid, run, runs, taken, titles));
+}
+
+function countQuantities(runs: readonly Run[]): number {
+  return runs.reduce((sum, run) => sum + run.quantities, 0);
+}
+
+/** "560 MPa", "88 / 91 / 40 J": a value that says of what kind it is. */
+function statesUnit({ cell }: GridCell, titles: TitleReader): boolean {
+  const trailer = /^[\d.,/ ]+\s?(\D+)$/.exec(cell.text)?.[1];
+  const title = trailer && titles.read(trailer);
+  return title ? title.unit !== undefined && title.rest === "" : false;
+}
+
+interface TitleWithValue {
+  readonly column: number;
+  readonly quantity: boolean;
+  readonly stated: boolean;
+}
+
+function titlesWithValues(cells: readonly GridCell[], titles: TitleReader): TitleWithValue[] {
+  return cells.flatMap((cell, index) => {
+    const kind = isNumeric(cell.cell) ? "number" : titles.kindOf(cell.cell);
+    if (kind !== "quantity" && !(kind === "field" && isColumnField(titles.read(cell.cell.text)))) return [];
+    const next = cells[index + 1];
+    const nextKind = next && (isNumeric(next.cell) ? "number" : titles.kindOf(next.cell));
+    if (!next || nextKind === "quantity" || nextKind === "field") return [];
+    return [{ column: cell.column, quantity: kind === "quantity", stated: statesUnit(next, titles) }];
+  });
+}
+
+/** A column of units beside the titles, with or without "Unit" over it. */
+function isUnitRow(cells: readonly GridCell[], top: number, titles: TitleReader): boolean {
+  const values = cells.filter((cell) => cell.column >= top);
+  return (
+    values.length > 0 &&
+    values.every((cell) => {
+      const { unit, power, rest } = titles.read(cell.cell.text);
+      return !isNumeric(cell.cell) && rest === "" && (unit !== undefined || power !== undefined);
+    })
+  );
+}
+
+function turn(grid: Grid, run: Run, runs: readonly Run[], taken: ReadonlySet<number>, titles: TitleReader): Block {
+  const rows = new Set(run.rows);
+  const neighbours = runs.filter((other) => other.column > run.column && other.rows.some((row) => rows.has(row)));
+  const right = Math.min(...neighbours.map((other) => other.column - 1), Number.MAX_SAFE_INTEGER);
+  const top = run.rows[0]!;
+  // The line above may name the value columns: "Element | H4471 | H4472".
+  const above = taken.has(top - 1) ? [] : rowCells(grid, top - 1);
+  const corner = rowCells(grid, top).find((cell) => cell.column === run.column)!;
+  const isNamed = titles.read(corner.cell.text).field === "property";
+  const namesColumns = !isNamed && above.some((cell) => cell.column > run.column && cell.column <= right);
+  const labelColumn = isNamed ? top : namesColumns ? top - 1 : undefined;
+  const region = { top: namesColumns ? top - 1 : top, bottom: run.rows.at(-1)!, left: run.column, right };
+  const turned = transposeRegion(grid, region);
+  const isHead = (row: number) => row === run.column || isUnitRow(rowCells(turned, row), top, titles);
+  return {
+    grid: turned,
+    headerRows: turned.rowNumbers.filter(isHead),
+    dataRows: turned.rowNumbers.filter((row) => !isHead(row)),
+    turned: true,
+    ...(labelColumn !== undefined && { labelColumn }),
+    top: region.top,
+    region,
+  };
+}
