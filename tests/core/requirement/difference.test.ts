@@ -25,6 +25,10 @@ describe("where two values differ", () => {
     expect(differences(before, after)).toEqual(expected);
   });
 
+  it("are found between no members and no items", () => {
+    expect(differences({}, [])).toEqual([{ pointer: "", before: {}, after: [] }]);
+  });
+
   it("are none exactly where the two are the same", () => {
     fc.assert(
       fc.property(fc.jsonValue(), fc.jsonValue(), (one, other) => {
@@ -36,10 +40,10 @@ describe("where two values differ", () => {
   });
 });
 
+/** With members in one order, and an object of none still another value than an array of none. */
 function sorted(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(sorted);
   if (typeof value !== "object" || value === null) return value;
-  return Object.entries(value)
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([name, member]) => [name, sorted(member)]);
+  const members = Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
+  return { members: members.map(([name, member]) => [name, sorted(member)]) };
 }
