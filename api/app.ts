@@ -6,6 +6,7 @@ import { limitRate } from "./middleware/limit-rate.js";
 import { measureRequests } from "./middleware/measure-requests.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
+import { traceRequests } from "./middleware/trace-requests.js";
 import { Problem } from "./problems.js";
 import { comparisonRoutes } from "./routes/comparisons.js";
 import { correctionRoutes } from "./routes/corrections.js";
@@ -35,7 +36,7 @@ export function createApp(deps: AppDeps): Express {
   app.set("strict routing", true);
   app.set("query parser", "simple");
 
-  app.use(requestLog(deps.logger), measureRequests(deps.registry), securityHeaders);
+  app.use(traceRequests, requestLog(deps.logger), measureRequests(deps.registry), securityHeaders);
   app.use(healthRoutes(deps), descriptionRoutes(deps), publicKeyRoutes(deps), sessionRoutes(deps), pageRoutes(deps));
   app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
   app.use(

@@ -28,6 +28,7 @@ import { openKeys } from "../worker/store/sql-keys.js";
 import { openRequirements } from "../worker/store/sql-requirements.js";
 import { openTrials } from "../worker/store/sql-trials.js";
 import type { Stores } from "../worker/store/stores.js";
+import { startTracing, type Tracing } from "../worker/tracing/start-tracing.js";
 import { receiverUrlProblem } from "../worker/webhooks/receiver-url.js";
 import { receiverPolicy, workerSettings } from "../worker/worker-settings.js";
 import { createApp } from "./app.js";
@@ -51,13 +52,15 @@ export async function startService(environment: Readonly<Record<string, string |
   const config = readApiConfig(environment);
   const settings = readSettings(environment);
   const log = createLog(settings.HEATGATE_LOG_LEVEL);
+  const tracing = await startTracing(settings, "api", log);
   const server = await startServer(config.host, config.port);
   try {
     // Where nothing else is said, receivers and browsers reach the service where it listens.
     const publicUrl = environment.HEATGATE_PUBLIC_URL || server.url;
-    return await startBehind(server, config, { ...settings, HEATGATE_PUBLIC_URL: publicUrl }, log);
+    return await startBehind(server, config, { ...settings, HEATGATE_PUBLIC_URL: publicUrl }, log, tracing);
   } catch (error) {
     await server.stop(0);
+    await tracing.stop();
     throw error;
   }
 }
@@ -67,6 +70,7 @@ async function startBehind(
   config: ApiConfig,
   settings: Settings,
   log: Logger,
+  tracing: Tracing,
 ): Promise<RunningService> {
   const registry = createRegistry();
   const stores = await openStores(settings, log);
@@ -119,6 +123,7 @@ async function startBehind(
       await server.stop(REQUESTS_GRACE_MS);
       await worker?.stop();
       await stores.close();
+      await tracing.stop();
       log.info("stopped");
     },
   };

@@ -83,6 +83,19 @@ export const settingsSchema = z.object({
   ),
   HEATGATE_WORKER_HOST: z.string().default("127.0.0.1").describe("Address of the worker's health and metrics port."),
   HEATGATE_WORKER_PORT: count(9_090, 0, 65_535).describe("The worker's health and metrics port; 0: any free one."),
+  HEATGATE_TRACES_URL: z
+    .url({ protocol: /^https?$/ })
+    .optional()
+    .describe(
+      "Where an OpenTelemetry collector takes traces by OTLP over HTTP, as http://127.0.0.1:4318/v1/traces. Left out: no traces. " +
+        "OTEL_EXPORTER_OTLP_HEADERS adds headers.",
+    ),
+  HEATGATE_TRACES_SHARE: z.coerce
+    .number()
+    .min(0)
+    .max(1)
+    .default(1)
+    .describe("Which part of the traces that begin here is sent; 0.01 is one in a hundred."),
   HEATGATE_LOG_LEVEL: z
     .enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"])
     .default("info")

@@ -1,4 +1,5 @@
 import { type Logger, type LoggerOptions, pino } from "pino";
+import { traceIdOf } from "./tracing/span.js";
 
 /** One line of JSON for each thing that happened. What a document says never goes into it, nor do names of files. */
 export function createLog(level: string): Logger {
@@ -23,6 +24,7 @@ const REDACTED = [
 
 export const LOG_OPTIONS: LoggerOptions = {
   base: { service: "heatgate" },
+  mixin: () => ({ ...traceIdOf() }),
   redact: { paths: REDACTED, censor: "[removed]" },
   serializers: { err: pino.stdSerializers.err },
 };

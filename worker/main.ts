@@ -9,6 +9,7 @@ import { createRegistry } from "./process-metrics.js";
 import { readinessChecks } from "./readiness-checks.js";
 import { type RunningWorker, startWorker } from "./start-worker.js";
 import { openStores } from "./store/open-stores.js";
+import { startTracing } from "./tracing/start-tracing.js";
 import { workerSettings } from "./worker-settings.js";
 
 /** A worker on its own. In the embedded profile it runs inside the api process instead, which owns the data folder. */
@@ -18,6 +19,7 @@ async function main(): Promise<void> {
     throw new Error("A worker of its own needs DATABASE_URL. Without it, the api process does the work: npm start");
   }
   const log = createLog(settings.HEATGATE_LOG_LEVEL);
+  const tracing = await startTracing(settings, "worker", log);
   const registry = createRegistry();
   let worker: RunningWorker | undefined;
 
@@ -48,6 +50,7 @@ async function main(): Promise<void> {
     await warm;
     await stores.close();
     await health.close();
+    await tracing.stop();
     log.info("worker stopped");
   };
   for (const signal of ["SIGTERM", "SIGINT"] as const) process.once(signal, () => void stop(signal));

@@ -1,5 +1,6 @@
 import type { RequestHandler } from "express";
 import { Histogram, type Registry } from "prom-client";
+import { knownMethod } from "./known-method.js";
 import { routeOf } from "./route-of.js";
 
 /** Names, labels and buckets are those of OpenTelemetry's stable HTTP conventions, as Prometheus writes them. */
@@ -15,7 +16,7 @@ export function measureRequests(registry: Registry): RequestHandler {
     const end = duration.startTimer();
     response.once("close", () => {
       end({
-        http_request_method: KNOWN_METHODS.has(request.method) ? request.method : "_OTHER",
+        http_request_method: knownMethod(request.method),
         http_route: routeOf(request),
         http_response_status_code: response.statusCode,
       });
@@ -23,5 +24,3 @@ export function measureRequests(registry: Registry): RequestHandler {
     next();
   };
 }
-
-const KNOWN_METHODS = new Set(["GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS"]);

@@ -33,8 +33,8 @@ export function requestLog(logger: Logger): RequestHandler {
 }
 
 function whatAndWhose(request: IncomingMessage, response: ServerResponse) {
-  const { holder } = (response as Response).locals ?? {};
-  return { route: routeOf(request as Request), ...(holder && { client: holder.client }) };
+  const { holder, trace } = (response as Response).locals ?? {};
+  return { route: routeOf(request as Request), ...(holder && { client: holder.client }), ...trace };
 }
 
 /** Queries may carry names of documents and, by a sender's mistake, secrets. */

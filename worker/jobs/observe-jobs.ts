@@ -1,5 +1,7 @@
-import type { Perform, QueueName, RunningWork } from "../queue/queue.js";
+import { SpanKind } from "@opentelemetry/api";
+import type { JobContext, Perform, QueueName, RunningWork } from "../queue/queue.js";
 import { sampled } from "../sampled.js";
+import { contextOf, inSpan } from "../tracing/span.js";
 import type { WorkerDeps } from "../worker-deps.js";
 
 /** Runs the jobs of one queue, and counts, times and logs what happens to them. */
@@ -13,7 +15,7 @@ export function observeJobs(
     const end = metrics.jobSeconds.startTimer({ queue: name });
     metrics.jobWaitSeconds.observe({ queue: name }, Math.max(0, context.waitedMs) / 1000);
     try {
-      const result = await perform(subject, context);
+      const result = await traced(name, subject, context, () => perform(subject, context));
       metrics.jobs.inc({ queue: name, result: "ended" });
       return result;
     } catch (error) {
@@ -34,6 +36,24 @@ export function observeJobs(
     say(error);
   });
   return work;
+}
+
+/** The job belongs to the trace of whatever made it necessary, in whichever process that was. */
+function traced<Result>(
+  queue: QueueName,
+  subject: string,
+  context: JobContext,
+  work: () => Promise<Result>,
+): Promise<Result> {
+  const { waitedMs, attempt, traceparent } = context;
+  const attributes = {
+    "messaging.destination.name": queue,
+    "messaging.operation.type": "process",
+    "heatgate.job.subject": subject,
+    "heatgate.job.attempt": attempt,
+    "heatgate.job.waited_ms": Math.max(0, waitedMs),
+  };
+  return inSpan(`process ${queue}`, { kind: SpanKind.CONSUMER, attributes, parent: contextOf(traceparent) }, work);
 }
 
 const SAY_EVERY_MS = 10_000;

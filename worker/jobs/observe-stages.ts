@@ -1,5 +1,6 @@
 import type { Metrics } from "../metrics.js";
 import type { DocumentStore, Records } from "../store/records.js";
+import { inSpan, inSpanNow } from "../tracing/span.js";
 import type { Verifier } from "./verify-documents.js";
 
 interface JudgingParts {
@@ -8,7 +9,7 @@ interface JudgingParts {
   readonly records: Records;
 }
 
-/** The parts of judging, each timed as a stage of its own; what reports leave open is counted by reason. */
+/** The parts of judging, each timed and traced as a stage of its own; what reports leave open is counted by reason. */
 export function observeStages<Parts extends JudgingParts>(
   parts: Parts,
   { stageSeconds, doubts, undetermined }: Pick<Metrics, "stageSeconds" | "doubts" | "undetermined">,
@@ -17,7 +18,7 @@ export function observeStages<Parts extends JudgingParts>(
   const timed = async <Result>(stage: string, work: () => Promise<Result>): Promise<Result> => {
     const end = stageSeconds.startTimer({ stage });
     try {
-      return await work();
+      return await inSpan(stage, {}, work);
     } finally {
       end();
     }
@@ -25,7 +26,7 @@ export function observeStages<Parts extends JudgingParts>(
   const timedNow = <Result>(stage: string, work: () => Result): Result => {
     const end = stageSeconds.startTimer({ stage });
     try {
-      return work();
+      return inSpanNow(stage, work);
     } finally {
       end();
     }

@@ -1,8 +1,11 @@
+import { SpanKind, SpanStatusCode } from "@opentelemetry/api";
 import type { RunningWork } from "../queue/queue.js";
 import { recordAttempt } from "../store/deliveries.js";
 import { claimDelivery, releaseDelivery } from "../store/due-delivery.js";
+import { currentTraceparent, inSpan } from "../tracing/span.js";
+import type { ReceiverPolicy } from "../webhooks/address-guard.js";
 import { createReceiverSlots } from "../webhooks/receiver-slots.js";
-import { send } from "../webhooks/send.js";
+import { type Answer, send } from "../webhooks/send.js";
 import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { type DeliverDeps, deliverEvent } from "./deliver-event.js";
 import { observeJobs } from "./observe-jobs.js";
@@ -38,6 +41,26 @@ export function startDelivering(deps: WorkerDeps, settings: WorkerSettings): Run
   });
 }
 
+/** The receiver is told the trace that its event comes from, so that it can go on with it. */
+function sendTraced(
+  url: string,
+  headers: Readonly<Record<string, string>>,
+  body: string,
+  policy: ReceiverPolicy,
+): Promise<Answer> {
+  const attributes = { "http.request.method": "POST", "server.address": new URL(url).hostname };
+  return inSpan("deliver", { kind: SpanKind.CLIENT, attributes }, async (span) => {
+    const traceparent = currentTraceparent();
+    const answer = await send(url, { ...headers, ...(traceparent !== undefined && { traceparent }) }, body, { policy });
+    if (answer.status !== undefined) span.setAttribute("http.response.status_code", answer.status);
+    if (answer.problem !== undefined) {
+      span.setAttribute("error.type", answer.problem);
+      span.setStatus({ code: SpanStatusCode.ERROR });
+    }
+    return answer;
+  });
+}
+
 function wireDeliveries({ pool, queue, sealer }: WorkerDeps, settings: WorkerSettings): DeliverDeps {
   const attemptDeps = { pool, queue, disableAfterMs: settings.disableEndpointAfterMs };
   return {
@@ -47,7 +70,7 @@ function wireDeliveries({ pool, queue, sealer }: WorkerDeps, settings: WorkerSet
       record: (due, attempt, outcome) => recordAttempt(attemptDeps, due, attempt, outcome),
     },
     enter: createReceiverSlots(RECEIVER_LIMITS).enter,
-    send: (url, headers, body) => send(url, headers, body, { policy: settings.receivers }),
+    send: (url, headers, body) => sendTraced(url, headers, body, settings.receivers),
     now: () => new Date(),
     chance: Math.random,
   };

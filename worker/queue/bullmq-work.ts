@@ -1,8 +1,10 @@
 import { type Job as BullJob, DelayedError, type JobsOptions, type WorkerOptions } from "bullmq";
+import { currentTraceparent } from "../tracing/span.js";
 import type { Job, Perform, QueueName, RunningWork } from "./queue.js";
 
 interface Payload {
   readonly subject: string;
+  readonly traceparent?: string;
 }
 
 /** What every job is added with, on either engine. */
@@ -19,7 +21,8 @@ export function jobOptions(job: Job): JobsOptions {
 }
 
 export function payloadOf(job: Job): Payload {
-  return { subject: job.subject };
+  const traceparent = job.traceparent ?? currentTraceparent();
+  return { subject: job.subject, ...(traceparent !== undefined && { traceparent }) };
 }
 
 /**
@@ -55,9 +58,11 @@ export function startWork(make: MakeWorker, queue: QueueName, concurrency: numbe
   };
 
   async function run(job: BullJob<Payload>, token?: string): Promise<void> {
-    const result = await perform(job.data.subject, {
+    const { subject, traceparent } = job.data;
+    const result = await perform(subject, {
       waitedMs: (job.processedOn ?? job.timestamp) - job.timestamp - (job.delay ?? 0),
       attempt: job.attemptsMade + 1,
+      ...(traceparent !== undefined && { traceparent }),
     });
     if (!result) return;
     await job.moveToDelayed(Date.now() + result.later, token);

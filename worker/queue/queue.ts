@@ -1,6 +1,6 @@
 import type { Queryable } from "../store/transaction.js";
 
-/** The two kinds of work. A job carries an id and nothing else: what it is about stands in the records. */
+/** The two kinds of work. A job carries an id and its trace, and nothing else: what it is about stands in the records. */
 export const QUEUES = ["judge", "deliver"] as const;
 export type QueueName = (typeof QUEUES)[number];
 
@@ -11,6 +11,8 @@ export interface Job {
   readonly delayMs?: number;
   /** Two jobs of one queue with the same key are one job. The subject, where left out. */
   readonly key?: string;
+  /** What made the job necessary, as W3C Trace Context writes it. The running span, where left out. */
+  readonly traceparent?: string;
 }
 
 /**
@@ -41,6 +43,7 @@ export type Perform = (subject: string, context: JobContext) => Promise<JobResul
 export interface JobContext {
   readonly waitedMs: number;
   readonly attempt: number;
+  readonly traceparent?: string;
 }
 
 /** `later`: put it back and take it up again after this time. */

@@ -6,13 +6,13 @@ import type { Backlog } from "./records.js";
 export async function* listUnfinishedJobs(pool: pg.Pool, untouchedForMs: number): AsyncGenerator<readonly Job[]> {
   let after = "00000000-0000-0000-0000-000000000000";
   for (;;) {
-    const { rows } = await pool.query<{ id: string }>(
-      `SELECT id FROM heatgate.submission WHERE state IN ('accepted', 'working') AND id > $2
+    const { rows } = await pool.query<{ id: string; traceparent: string | null }>(
+      `SELECT id, traceparent FROM heatgate.submission WHERE state IN ('accepted', 'working') AND id > $2
          AND touched_at <= now() - $1::double precision * interval '1 millisecond'
        ORDER BY id LIMIT $3`,
       [untouchedForMs, after, PAGE],
     );
-    if (rows.length > 0) yield rows.map(({ id }) => ({ queue: "judge", subject: id }));
+    if (rows.length > 0) yield rows.map(({ id, ...row }) => ({ queue: "judge", subject: id, ...inItsTrace(row) }));
     if (rows.length < PAGE) return;
     after = rows.at(-1)!.id;
   }
@@ -24,18 +24,25 @@ const PAGE = 500;
 export async function* listOverdueDeliveryJobs(pool: pg.Pool, overdueByMs: number): AsyncGenerator<readonly Job[]> {
   let after = "";
   for (;;) {
-    const { rows } = await pool.query<{ id: string; tries: number }>(
-      `SELECT id, tries FROM heatgate.delivery WHERE state = 'pending' AND id > $2
-         AND next_attempt_at <= now() - $1::double precision * interval '1 millisecond'
-       ORDER BY id LIMIT $3`,
+    const { rows } = await pool.query<{ id: string; tries: number; traceparent: string | null }>(
+      `SELECT d.id, d.tries, (SELECT e.traceparent FROM heatgate.event AS e WHERE e.id = d.event)
+       FROM heatgate.delivery AS d WHERE d.state = 'pending' AND d.id > $2
+         AND d.next_attempt_at <= now() - $1::double precision * interval '1 millisecond'
+       ORDER BY d.id LIMIT $3`,
       [overdueByMs, after, PAGE],
     );
     if (rows.length > 0) {
-      yield rows.map(({ id, tries }) => ({ queue: "deliver", subject: id, key: `${id}-${tries}` }));
+      yield rows.map(({ id, tries, ...row }) => {
+        return { queue: "deliver", subject: id, key: `${id}-${tries}`, ...inItsTrace(row) };
+      });
     }
     if (rows.length < PAGE) return;
     after = rows.at(-1)!.id;
   }
+}
+
+function inItsTrace({ traceparent }: { readonly traceparent: string | null }): { readonly traceparent?: string } {
+  return traceparent === null ? {} : { traceparent };
 }
 
 export async function countBacklog(pool: pg.Pool): Promise<Backlog> {

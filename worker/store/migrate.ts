@@ -14,6 +14,7 @@ import * as pictures from "./migrations/0011-pictures.js";
 import * as heartbeat from "./migrations/0012-heartbeat.js";
 import * as endpoints from "./migrations/0013-endpoints.js";
 import * as trials from "./migrations/0014-trials.js";
+import * as traces from "./migrations/0015-traces.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -31,6 +32,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0012-heartbeat", sql: heartbeat.sql },
   { name: "0013-endpoints", sql: endpoints.sql },
   { name: "0014-trials", sql: trials.sql },
+  { name: "0015-traces", sql: traces.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

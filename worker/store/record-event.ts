@@ -1,4 +1,5 @@
 import type { Job, WorkQueue } from "../queue/queue.js";
+import { currentTraceparent } from "../tracing/span.js";
 import type { EventType } from "./event-types.js";
 import { newId } from "./new-id.js";
 import type { Queryable } from "./transaction.js";
@@ -37,7 +38,8 @@ export async function recordEvent(
   const id = `evt_${newId()}`;
   const { owner, type, at, data, content } = event;
   await client.query(
-    "INSERT INTO heatgate.event (id, submission, owner, type, body, content) VALUES ($1, $2, $3, $4, $5, $6)",
+    `INSERT INTO heatgate.event (id, submission, owner, type, body, content, traceparent)
+     VALUES ($1, $2, $3, $4, $5, $6, $7)`,
     [
       id,
       event.submission ?? null,
@@ -45,6 +47,7 @@ export async function recordEvent(
       type,
       JSON.stringify({ type, timestamp: at.toISOString(), data }),
       content ? JSON.stringify(content) : null,
+      currentTraceparent() ?? null,
     ],
   );
   if (event.callback) {

@@ -1,5 +1,7 @@
+import { SpanKind } from "@opentelemetry/api";
 import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
+import { currentTraceparent, inSpan } from "../tracing/span.js";
 import { isId, newId } from "./new-id.js";
 import {
   BadCursor,
@@ -14,10 +16,21 @@ import type { Sealer } from "./signing/sealer.js";
 import { readSubmissionRow, SUBMISSION_COLUMNS, type SubmissionRow } from "./submission-row.js";
 import { inTransaction, type Queryable } from "./transaction.js";
 
-export async function createSubmission(
-  { pool, queue, sealer }: { readonly pool: pg.Pool; readonly queue: WorkQueue; readonly sealer: Sealer },
-  submission: NewSubmission,
-): Promise<SubmissionRecord> {
+interface CreateDeps {
+  readonly pool: pg.Pool;
+  readonly queue: WorkQueue;
+  readonly sealer: Sealer;
+}
+
+export function createSubmission(deps: CreateDeps, submission: NewSubmission): Promise<SubmissionRecord> {
+  return inSpan("accept", { kind: SpanKind.PRODUCER }, async (span) => {
+    const record = await createWithin(deps, submission);
+    span.setAttribute("heatgate.submission", record.id);
+    return record;
+  });
+}
+
+async function createWithin({ pool, queue, sealer }: CreateDeps, submission: NewSubmission): Promise<SubmissionRecord> {
   const id = newId();
   const job = { queue: "judge", subject: id } as const;
   const earlier = await inTransaction(pool, async (client) => {
@@ -144,9 +157,10 @@ async function insertSubmission(
 ): Promise<void> {
   const { callback } = submission;
   await client.query(
-    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of)
+    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of,
+                                      traceparent)
      SELECT $1::uuid, $2::text, $3::json, $4::jsonb, coalesce($5::text, corrected.callback_url),
-            coalesce($6::text, corrected.callback_secret), $7::text, $8::json, asked.id
+            coalesce($6::text, corrected.callback_secret), $7::text, $8::json, asked.id, $10::text
      FROM (SELECT $9::uuid AS id) AS asked LEFT JOIN heatgate.submission AS corrected ON corrected.id = asked.id`,
     [
       id,
@@ -158,6 +172,7 @@ async function insertSubmission(
       submission.content ?? null,
       submission.correction ? JSON.stringify(submission.correction.corrections) : null,
       submission.correction?.of ?? null,
+      currentTraceparent() ?? null,
     ],
   );
 }
