@@ -36,6 +36,13 @@ async function main(): Promise<void> {
   );
   const deps = { ...stores, verifier, log, metrics: createMetrics(registry) };
   worker = await startWorker(deps, workerSettings(settings));
+  worker.onStuck((queue, waiting) => {
+    log.fatal(
+      { queue, waiting },
+      "idle while jobs wait: the connections to the queue are dead; ends, to be started anew",
+    );
+    process.exit(1);
+  });
   const heartbeat = startHeartbeat(deps, settings.HEATGATE_HEARTBEAT_SECONDS * 1_000);
   log.info(
     { profile: profileOf(settings), port: health.port, grades: verifier.library.grades.length },

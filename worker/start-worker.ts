@@ -1,10 +1,14 @@
 import { startDelivering } from "./jobs/start-delivering.js";
 import { startJudging } from "./jobs/start-judging.js";
 import { startSweeping } from "./jobs/start-sweeping.js";
+import type { QueueName } from "./queue/queue.js";
+import { WATCH_LIMITS, type WatchLimits, watchIdle } from "./watch-idle.js";
 import { within } from "./within.js";
 import type { WorkerDeps, WorkerSettings } from "./worker-deps.js";
 
 export interface RunningWorker {
+  /** Calls back, once, when this worker begins nothing although jobs wait and it could. */
+  onStuck(tell: (queue: QueueName, waiting: number) => void, limits?: WatchLimits): void;
   /** Takes no new work and resolves when what is running has ended, or the time for it is over. */
   stop(): Promise<void>;
 }
@@ -14,8 +18,17 @@ export async function startWorker(deps: WorkerDeps, settings: WorkerSettings): P
   const judging = startJudging(deps, settings.concurrency);
   const delivering = startDelivering(deps, settings);
   const sweeping = await startSweeping(deps, settings);
+  const watched = [
+    { name: "judge", idleForMs: judging.idleForMs, countReady: () => deps.queue.countReady("judge") },
+    { name: "deliver", idleForMs: delivering.idleForMs, countReady: () => deps.queue.countReady("deliver") },
+  ] as const;
+  let watch: { stop(): void } | undefined;
   return {
+    onStuck(tell, limits = WATCH_LIMITS) {
+      watch = watchIdle(watched, limits, tell);
+    },
     async stop() {
+      watch?.stop();
       const ended = Promise.all([sweeping.stop(), judging.close(), delivering.close()]);
       if (!(await within(settings.stopMs, ended))) {
         deps.log.warn({ stopMs: settings.stopMs }, "stopped while jobs were running; another worker will take them up");

@@ -48,6 +48,8 @@ interface StartedWorker {
 }
 
 export function startWork(make: MakeWorker, queue: QueueName, concurrency: number, perform: Perform): RunningWork {
+  let running = 0;
+  let changedAt = performance.now();
   const worker = make(queue, run, { ...WORK_SETTINGS, concurrency });
   // Without a listener an error event would end the process.
   worker.on("error", () => {});
@@ -55,9 +57,21 @@ export function startWork(make: MakeWorker, queue: QueueName, concurrency: numbe
     close: () => worker.close(),
     onStalled: (tell) => void worker.on("stalled", (jobId) => tell(jobId)),
     onError: (tell) => void worker.on("error", tell),
+    idleForMs: () => (running >= concurrency ? 0 : performance.now() - changedAt),
   };
 
   async function run(job: BullJob<Payload>, token?: string): Promise<void> {
+    running++;
+    changedAt = performance.now();
+    try {
+      await performJob(job, token);
+    } finally {
+      running--;
+      changedAt = performance.now();
+    }
+  }
+
+  async function performJob(job: BullJob<Payload>, token?: string): Promise<void> {
     const { subject, traceparent } = job.data;
     const result = await perform(subject, {
       waitedMs: (job.processedOn ?? job.timestamp) - job.timestamp - (job.delay ?? 0),

@@ -1,5 +1,5 @@
 import { createPostgresBackend, type PostgresConnectionOptions, Queue, Worker } from "bullmq";
-import type pg from "pg";
+import pg from "pg";
 import type { Queryable } from "../store/transaction.js";
 import { countUnfinishedJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
 import { type Job, QUEUES, type WorkQueue } from "./queue.js";
@@ -24,6 +24,22 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
         perform,
       ),
     countJobs: (name) => countUnfinishedJobs(queues.get(name)!),
+    async countReady(name) {
+      // The pool keeps the password out of what is copied.
+      const client = new pg.Client({ ...pool.options, password: pool.options.password, query_timeout: 10_000 });
+      client.on("error", () => {});
+      try {
+        await client.connect();
+        const { rows } = await client.query(
+          "SELECT count(*)::integer AS ready FROM bullmq.job WHERE queue = $1 AND state = 'waiting'",
+          [name],
+        );
+        return rows[0].ready;
+      } finally {
+        // A connection that answers nothing does not answer to its end either.
+        void client.end().catch(() => {});
+      }
+    },
     async check() {
       await pool.query("SELECT 1 FROM bullmq.migration LIMIT 1");
     },

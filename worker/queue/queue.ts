@@ -30,6 +30,8 @@ export interface WorkQueue {
   work(queue: QueueName, concurrency: number, perform: Perform): RunningWork;
   /** Jobs that wait, for a worker or for their time, or run. */
   countJobs(queue: QueueName): Promise<number>;
+  /** Jobs that a worker could begin now, asked over a connection made for the question: those in use may be dead. */
+  countReady(queue: QueueName): Promise<number>;
   /** Forgets every job. Only for an owner that knows that nobody else works on them. */
   clear(): Promise<void>;
   /** Throws when a job could not be added now. */
@@ -55,4 +57,6 @@ export interface RunningWork {
   /** Calls back for each job taken over from a worker that died. */
   onStalled(tell: (subject: string) => void): void;
   onError(tell: (error: Error) => void): void;
+  /** Milliseconds since a job last began or ended; 0 while as many run as may. */
+  idleForMs(): number;
 }

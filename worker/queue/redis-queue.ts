@@ -54,6 +54,16 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
       };
     },
     countJobs: (name) => countUnfinishedJobs(queues.get(name)!),
+    async countReady(name) {
+      const asking = connectRedis(address, { lazyConnect: true, maxRetriesPerRequest: 0, commandTimeout: 10_000 });
+      asking.on("error", () => {});
+      try {
+        await asking.connect();
+        return await asking.llen(`${PREFIX}:${name}:wait`);
+      } finally {
+        asking.disconnect();
+      }
+    },
     async check() {
       await producer.set(`${PREFIX}:probe`, "1", "EX", 60);
     },

@@ -17,6 +17,8 @@ export interface ServerOptions {
   readonly password?: string;
   readonly ssl?: pg.PoolConfig["ssl"];
   readonly connections: number;
+  /** A query without an answer for so long is given up, and its connection with it. Left out: it may take its time. */
+  readonly queryMs?: number;
 }
 
 export function openServerDatabase(options: ServerOptions): Database {
@@ -30,6 +32,7 @@ export function openServerDatabase(options: ServerOptions): Database {
     options: "-c search_path=bullmq",
     ...(options.password === undefined ? {} : { password: options.password }),
     ...(options.ssl === undefined ? {} : { ssl: options.ssl }),
+    ...(options.queryMs === undefined ? {} : { query_timeout: options.queryMs }),
   });
   outliveLostConnections(pool);
   return { kind: "server", pool, close: () => pool.end() };

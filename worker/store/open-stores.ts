@@ -21,7 +21,7 @@ export async function openStores(settings: Settings, log: Pick<Logger, "warn">):
     return openEmbedded(settings.HEATGATE_DATA, publicUrl, settings.HEATGATE_SEALING_KEY_FILE);
   }
 
-  const database = openSettingsDatabase(settings);
+  const database = openSettingsDatabase(settings, QUERY_MS);
   const { pool } = database;
   let queue: WorkQueue | undefined;
   try {
@@ -52,12 +52,19 @@ export async function openStores(settings: Settings, log: Pick<Logger, "warn">):
   }
 }
 
-export function openSettingsDatabase(settings: Settings): Database {
+/**
+ * No query of ours takes seconds. A connection whose other end vanished without a word, as firewalls and failovers have it, would be waited
+ * for until the system gives it up, after a quarter of an hour.
+ */
+const QUERY_MS = 30_000;
+
+export function openSettingsDatabase(settings: Settings, queryMs?: number): Database {
   const password = readSecretFile(settings.DATABASE_PASSWORD_FILE);
   const ca = readSecretFile(settings.DATABASE_CA_FILE);
   return openServerDatabase({
     url: settings.DATABASE_URL!,
     connections: settings.DATABASE_CONNECTIONS,
+    ...(queryMs !== undefined && { queryMs }),
     ...(password !== undefined && { password }),
     ...(ca !== undefined && { ssl: { ca } }),
   });
