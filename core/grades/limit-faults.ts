@@ -31,11 +31,11 @@ export function limitFaults(
     (bound) => bound !== undefined,
   );
   must(isBounded, "quantity", "bounds nothing: give min, max, minFrom, maxFrom or reportOnly");
-  must(fits(limit.quantity, limit.unit), "unit", `is no unit of ${limit.quantity}`);
+  must(fitsUnit(limit.quantity, limit.unit), "unit", `is no unit of ${limit.quantity}`);
   must(!isCrossed(limit), "min", "is above max");
   const { inchPound } = limit;
   if (inchPound !== undefined) {
-    must(fits(limit.quantity, inchPound.unit), "inchPound", `is in no unit of ${limit.quantity}`);
+    must(fitsUnit(limit.quantity, inchPound.unit), "inchPound", `is in no unit of ${limit.quantity}`);
     must(!isCrossed(inchPound), "inchPound", "has its min above its max");
     must(
       (limit.min === undefined) === (inchPound.min === undefined) &&
@@ -50,10 +50,12 @@ export function limitFaults(
   return faults;
 }
 
-function fits(quantity: Quantity, unit: Unit): boolean {
+/** Whether the quantity can be stated in this unit. */
+export function fitsUnit(quantity: Quantity, unit: Unit): boolean {
   return dimensionOf(unit) === dimensionOf(reportUnit(quantity));
 }
 
-function isCrossed({ min, max }: Sides): boolean {
+/** A lower bound above the upper one. */
+export function isCrossed({ min, max }: Sides): boolean {
   return min !== undefined && max !== undefined && compare(decimal(min), decimal(max)) > 0;
 }

@@ -9,6 +9,8 @@ export type Ingredient = Element | "G";
 export interface Content {
   readonly value: Decimal;
   readonly bound?: BoundSign;
+  /** The lowest of several determinations, of which `value` is the highest. */
+  readonly low?: Decimal;
 }
 
 /** One analysis of one heat. What is not in the map was not reported, which is not zero. */
@@ -19,6 +21,7 @@ const ZERO = decimal("0");
 /** What a report proves of a content. A mass fraction is never below zero, which closes the low end of "<" and of silence. */
 export function contentInterval(content: Content | undefined): Interval {
   if (!content) return { low: ZERO };
+  if (content.low) return { low: content.low, high: content.value };
   const { low = ZERO, high } = intervalOf(content.value, content.bound);
   return high ? { low, high } : { low };
 }

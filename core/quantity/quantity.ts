@@ -66,6 +66,11 @@ export const IMPACTS = ["KV", "KU", "KCV", "LE", "SFA"] as const;
 /** Computed or measured indices. `FN` may be measured; the rest follow from chemistry. */
 export const INDICES = ["CE", "Pcm", "CET", "CEN", "PREN", "FN", "Md30", "Creq", "Nieq", "G"] as const;
 
+/** Indices that an instrument or a microscope gives: a Ferrite Number, the grain size. The others only follow from chemistry. */
+export function isMeasuredIndex(quantity: Quantity): boolean {
+  return quantity === "FN" || quantity === "G";
+}
+
 /** Other tensile and curve results: reduction of area, uniform elongations, modulus, energies. */
 export const OTHERS = ["Z", "Ag", "Agt", "E", "toughness", "resilience"] as const;
 

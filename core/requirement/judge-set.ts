@@ -32,6 +32,8 @@ export interface SetJudgement {
   /** The floor that singles were held to, stated or computed. */
   readonly singleMinimum?: Decimal;
   readonly lowest?: Decimal;
+  /** What was compared with the floor: `lowest` after the rounding that applies. */
+  readonly judgedLowest?: Decimal;
   readonly belowAverage: number;
   readonly belowSingle: number;
 }
@@ -64,7 +66,7 @@ function describeSet(rule: ImpactRule, required: SetRequirement, singles: readon
     ...(averaged.length > 0 && { average: showMean(averaged, required) }),
     ...(averaged.length > 0 && required.average && { judgedAverage: judgedMean(averaged, required) }),
     ...(singleMinimum && { singleMinimum }),
-    ...(lowest && { lowest }),
+    ...(lowest && { lowest, judgedLowest: judgedSingle(required, lowest) }),
     belowAverage: required.average ? countBelow(singles, required.average, required.rounding) : 0,
     belowSingle: singles.filter((single) => isBelowSingle(rule, required, single)).length,
   };
@@ -111,6 +113,11 @@ export function isMeanBelow(values: readonly Decimal[], limit: Decimal, rounding
   const count = integer(values.length);
   if (rounding === "absolute") return compare(sum(values), multiply(limit, count)) < 0;
   return compare(divideHalfEven(sum(values), count, limit.places), limit) < 0;
+}
+
+/** Only a stated minimum has a last place to round to. */
+function judgedSingle({ single, rounding }: SetRequirement, lowest: Decimal): Decimal {
+  return single && rounding === "rounding method" ? roundHalfEven(lowest, single.places) : lowest;
 }
 
 function judgedMean(values: readonly Decimal[], required: SetRequirement): Decimal {

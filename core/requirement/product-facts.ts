@@ -2,7 +2,7 @@ import type { Product } from "../certificate/certificate.js";
 import { compare, type Decimal, formatDecimal } from "../quantity/decimal.js";
 import { measureIn } from "../quantity/measure.js";
 import { parseMeasure } from "./parse-measure.js";
-import { normaliseCondition, normaliseForm } from "./product-words.js";
+import { normaliseCondition, normaliseForm, sameCondition } from "./product-words.js";
 import type { Requirement } from "./requirement.js";
 
 /** What is known of the delivered product when limits are chosen. Left out: unknown. */
@@ -30,8 +30,10 @@ export function productFacts(requirement: Requirement | null, products: readonly
     .map((measure) => measureIn(measure, "mm"))
     .flatMap(known);
 
-  const form = agreed("form", forms, (left, right) => left === right, String);
-  const condition = agreed("condition", conditions, (left, right) => left === right, String);
+  // The narrower of two words that agree says more: "plate" and "hot rolled plate".
+  const longestFirst = [...forms].sort((left, right) => right.length - left.length);
+  const form = agreed("form", longestFirst, (left, right) => left === right || left.endsWith(` ${right}`), String);
+  const condition = agreed("condition", conditions, sameCondition, String);
   const thickness = agreed(
     "thickness",
     thicknesses,

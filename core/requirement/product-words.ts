@@ -9,7 +9,9 @@ const CONDITIONS: readonly (readonly [pattern: RegExp, condition: string])[] = [
   [/\b(1\/2|half)[ -]?(h|hard)\b/, "1/2 hard"],
   [/\b(3\/4|three[ -]quarter)[ -]?(h|hard)\b/, "3/4 hard"],
   [/\bfull[ -]?hard\b/, "full hard"],
+  [/\bcondition b\b/, "condition B"],
   [/\bas[ -]?welded\b/, "as welded"],
+  [/anneal.*\b(cold|strain|work)[ -]?(worked|hardened|drawn|stretched)\b/, "cold worked"],
   [/\b(quenched (and|&) tempered|q ?(\+|&) ?t|\+qt)\b/, "quenched and tempered"],
   [/\b(stress[ -]reliev)/, "stress relieved"],
   [/\b(normali[sz]ed (and|&) tempered|n ?\+ ?t|\+nt)\b/, "normalized and tempered"],
@@ -19,12 +21,18 @@ const CONDITIONS: readonly (readonly [pattern: RegExp, condition: string])[] = [
     "solution annealed",
   ],
   [/\banneal|\bgegl(ü|ue)ht|\brecuit|\bricott|\brecocid/, "annealed"],
+  [/\b(cold|strain|work)[ -]?(worked|hardened|drawn|stretched)\b|\bkaltverfestigt\b|écroui/, "cold worked"],
   [/\b(as[ -]rolled|\+ar)\b/, "as rolled"],
 ];
 
 /** One word for a delivery condition, or undefined where the words are not known: an unknown word must not choose a limit. */
 export function normaliseCondition(text: string): string | undefined {
-  const lower = text.toLowerCase().replaceAll("¼", "1/4").replaceAll("½", "1/2").replaceAll("¾", "3/4");
+  const lower = text
+    .normalize("NFC")
+    .toLowerCase()
+    .replaceAll("¼", "1/4")
+    .replaceAll("½", "1/2")
+    .replaceAll("¾", "3/4");
   return CONDITIONS.find(([pattern]) => pattern.test(lower))?.[1];
 }
 

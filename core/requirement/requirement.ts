@@ -3,6 +3,7 @@ import { decimalText, unitText } from "../grades/grade.js";
 import { QUANTITIES } from "../quantity/quantity.js";
 import { impactRule } from "./impact-rules.js";
 import { parseMeasure } from "./parse-measure.js";
+import { projectLimitFaults } from "./project-limit-faults.js";
 import { subsizeRule } from "./subsize-requirement.js";
 
 const measureText = (dimension: string, example: string) =>
@@ -41,7 +42,12 @@ const projectLimit = z
     /** The project's own document and clause. */
     source: z.string().max(200).optional(),
   })
-  .refine((limit) => limit.min !== undefined || limit.max !== undefined, "a limit needs min, max or both");
+  .refine((limit) => limit.min !== undefined || limit.max !== undefined, "a limit needs min, max or both")
+  .superRefine((limit, context) => {
+    for (const { field, message } of projectLimitFaults(limit)) {
+      context.addIssue({ code: "custom", path: [field], message });
+    }
+  });
 
 const impactRequirement = z
   .strictObject({

@@ -1,16 +1,19 @@
 import type { Analysis } from "../certificate/certificate.js";
 import type { BoundFrom, Limit, ToleranceTable } from "../grades/grade.js";
-import { add, type Decimal, decimal, multiply, subtract } from "../quantity/decimal.js";
-import { type Interval, intervalOf, isExact } from "../quantity/interval.js";
+import { add, compare, type Decimal, decimal, multiply, subtract } from "../quantity/decimal.js";
+import { type Interval, intervalOf } from "../quantity/interval.js";
 import type { Quantity } from "../quantity/quantity.js";
 import { convert } from "../quantity/unit.js";
 import { type AppliedLimit, isEmpty, printedBounds } from "./applied-limit.js";
 import type { Candidate } from "./conclude.js";
 import { isInRange } from "./conditions.js";
-import { analysisOf, type HeatEvidence } from "./heat-evidence.js";
+import { type AnalysisWanted, contentOf, readingsOf } from "./element-content.js";
+import type { HeatEvidence } from "./heat-evidence.js";
 import type { Bounds } from "./hold.js";
 import type { Note, NumberedReading } from "./judgement.js";
 import { isVerified } from "./known.js";
+
+type TradeOff = NonNullable<Limit["tradeOff"]>;
 
 /** Candidates of one analysis, or the elements that are missing for the bound. */
 export type ChemistryCandidates = { readonly candidates: readonly Candidate[]; readonly missing: readonly string[] };
@@ -25,9 +28,12 @@ export function chemistryCandidates(
   analysis: Analysis,
 ): ChemistryCandidates {
   const { limit } = applied;
-  const found =
-    limit.sumOf === undefined ? single(limit.quantity, evidence, analysis) : summed(limit.sumOf, evidence, analysis);
-  const bounds = boundsFor(limit, evidence, analysis);
+  const scope: Scope = {
+    readings: evidence.readings,
+    wanted: { analysis, zone: limit.when?.zone, unit: limit.unit },
+  };
+  const found = limit.sumOf === undefined ? single(limit.quantity, scope) : summed(limit.sumOf, scope);
+  const bounds = boundsFor(limit, scope);
   const missing = [...found.missing, ...bounds.missing];
   if (bounds.bounds === undefined) return { candidates: [], missing };
 
@@ -39,13 +45,27 @@ export function chemistryCandidates(
     candidates: found.values.map(({ readings, value }) => ({
       readings: [...readings, ...bounds.readings.filter((reading) => !readings.includes(reading))],
       value,
-      unit: "%",
+      unit: limit.unit,
       bounds: tolerance?.bounds ?? bounds.bounds!,
-      ...(bounds.lenientBounds && { lenientBounds: bounds.lenientBounds }),
+      ...(bounds.lenient && {
+        lenient: tolerance
+          ? {
+              ...bounds.lenient,
+              bounds: widened(bounds.lenient.bounds, limit, applied)?.bounds ?? bounds.lenient.bounds,
+            }
+          : bounds.lenient,
+      }),
       ...(tolerance && { tolerance }),
+      ...(limit.sumOf && { sum: true as const }),
       notes: [...notes, ...unstatedAnalysis(readings)],
     })),
   };
+}
+
+/** Where the contents of one limit come from. */
+interface Scope {
+  readonly readings: HeatEvidence["readings"];
+  readonly wanted: AnalysisWanted;
 }
 
 interface Value {
@@ -53,28 +73,18 @@ interface Value {
   readonly value: Interval;
 }
 
-function single(
-  quantity: Quantity,
-  evidence: HeatEvidence,
-  analysis: Analysis,
-): { values: Value[]; missing: string[] } {
-  const values = readingsOf(quantity, evidence, analysis).flatMap((reading) => {
-    const percent = convert(reading.value, reading.unit, "%");
-    return percent ? [{ readings: [reading], value: intervalOf(percent, reading.bound) }] : [];
+/** Every reading of the element is held by itself: the worst of them decides. */
+function single(quantity: Quantity, { readings, wanted }: Scope): { values: Value[]; missing: string[] } {
+  const values = readingsOf(quantity, readings, wanted).flatMap((reading) => {
+    const value = convert(reading.value, reading.unit, wanted.unit);
+    return value ? [{ readings: [reading], value: intervalOf(value, reading.bound) }] : [];
   });
   return { values, missing: values.length === 0 ? [quantity] : [] };
 }
 
 /** A missing element leaves the sum open upwards: it may still decide a maximum that the others already exceed. */
-function summed(
-  elements: readonly string[],
-  evidence: HeatEvidence,
-  analysis: Analysis,
-): { values: Value[]; missing: string[] } {
-  const parts = elements.map((element) => ({
-    element,
-    found: single(element as Quantity, evidence, analysis).values[0],
-  }));
+function summed(elements: readonly string[], { readings, wanted }: Scope): { values: Value[]; missing: string[] } {
+  const parts = elements.map((element) => ({ element, found: contentOf(element as Quantity, readings, wanted) }));
   const missing = parts.filter((part) => part.found === undefined).map((part) => part.element);
   const present = parts.flatMap((part) => (part.found ? [part.found] : []));
   if (present.length === 0) return { values: [], missing };
@@ -105,14 +115,14 @@ interface FoundBounds {
   readonly missing: readonly string[];
   readonly readings: readonly NumberedReading[];
   readonly bounds?: Bounds;
-  readonly lenientBounds?: Bounds;
+  readonly lenient?: Candidate["lenient"];
 }
 
-function boundsFor(limit: Limit, evidence: HeatEvidence, analysis: Analysis): FoundBounds {
+function boundsFor(limit: Limit, scope: Scope): FoundBounds {
   const printed = printedBounds(limit, "si");
-  const min = limit.minFrom && computedBound(limit.minFrom, evidence, analysis);
-  const max = limit.maxFrom && computedBound(limit.maxFrom, evidence, analysis);
-  const traded = limit.tradeOff && printed.max ? tradedMaximum(limit, printed.max, evidence, analysis) : undefined;
+  const min = limit.minFrom && computedBound(limit.minFrom, scope);
+  const max = limit.maxFrom && computedBound(limit.maxFrom, scope);
+  const traded = limit.tradeOff && printed.max ? tradedMaximum(limit.tradeOff, printed.max, scope) : undefined;
   const missing = [...(min?.missing ?? []), ...(max?.missing ?? [])];
   const readings = [...(min?.readings ?? []), ...(max?.readings ?? []), ...(traded?.readings ?? [])];
   if (missing.length > 0) return { missing, readings };
@@ -120,16 +130,16 @@ function boundsFor(limit: Limit, evidence: HeatEvidence, analysis: Analysis): Fo
   // Passing against the demanding end of a computed bound passes any; outside the lenient end is outside any.
   const boundsAt = (minEnd: "low" | "high", maxEnd: "low" | "high"): Bounds => {
     const lower = min?.value[minEnd] ?? printed.min;
-    const upper = traded?.maximum ?? max?.value[maxEnd] ?? printed.max;
+    const upper = traded?.value[maxEnd] ?? max?.value[maxEnd] ?? printed.max;
     return { ...(lower && { min: lower }), ...(upper && { max: upper }) };
   };
-  const isComputed = min !== undefined || max !== undefined;
-  const lenient = isComputed ? boundsAt("low", "high") : undefined;
-  return { missing, readings, bounds: boundsAt("high", "low"), ...(lenient && { lenientBounds: lenient }) };
+  const on = [limit.minFrom?.of ?? [], limit.maxFrom?.of ?? [], limit.tradeOff?.element ?? []].flat();
+  const lenient = on.length > 0 ? { bounds: boundsAt("low", "high"), on } : undefined;
+  return { missing, readings, bounds: boundsAt("high", "low"), ...(lenient && { lenient }) };
 }
 
-function computedBound(from: BoundFrom, evidence: HeatEvidence, analysis: Analysis) {
-  const operands = summed(from.of, evidence, analysis);
+function computedBound(from: BoundFrom, scope: Scope) {
+  const operands = summed(from.of, scope);
   const sum = operands.values[0];
   if (operands.missing.length > 0 || sum?.value.low === undefined || sum.value.high === undefined) {
     const missing = operands.missing.length > 0 ? operands.missing : from.of;
@@ -139,28 +149,30 @@ function computedBound(from: BoundFrom, evidence: HeatEvidence, analysis: Analys
   return { missing: [], readings: sum.readings, value: { low: scale(sum.value.low), high: scale(sum.value.high) } };
 }
 
-/** Each whole step of carbon (say) below its maximum raises this maximum. Without the other element there is no trade. */
-function tradedMaximum(limit: Limit, printed: Decimal, evidence: HeatEvidence, analysis: Analysis) {
-  const trade = limit.tradeOff!;
-  const other = single(trade.element as Quantity, evidence, analysis).values[0];
-  if (!other || !isExact(other.value)) return undefined;
-  const below = subtract(decimal(trade.below), other.value.low);
-  if (below.digits <= 0n) return undefined;
+/**
+ * Each whole step of carbon (say) below its maximum raises this maximum. Where the carbon is not known exactly, the maximum lies
+ * between what its highest content gives, or the printed maximum, and what its lowest gives, or the ceiling.
+ */
+function tradedMaximum(trade: TradeOff, printed: Decimal, { readings, wanted }: Scope) {
+  const other = contentOf(trade.element as Quantity, readings, wanted);
+  const at = (content: Decimal | undefined, otherwise: Decimal) =>
+    content === undefined ? otherwise : raisedMaximum(trade, printed, content);
+  return {
+    readings: other?.readings ?? [],
+    value: { low: at(other?.value.high, printed), high: at(other?.value.low, decimal(trade.ceiling)) },
+  };
+}
+
+function raisedMaximum(trade: TradeOff, printed: Decimal, content: Decimal): Decimal {
+  const below = subtract(decimal(trade.below), content);
+  if (below.digits <= 0n) return printed;
   const step = decimal(trade.step);
   const places = Math.max(below.places, step.places);
   const steps =
     (below.digits * 10n ** BigInt(places - below.places)) / (step.digits * 10n ** BigInt(places - step.places));
   const raised = add(printed, multiply(decimal(trade.raises), { digits: steps, places: 0 }));
   const ceiling = decimal(trade.ceiling);
-  const difference = subtract(ceiling, raised);
-  return { maximum: difference.digits < 0n ? ceiling : raised, readings: other.readings };
-}
-
-function readingsOf(quantity: Quantity, evidence: HeatEvidence, analysis: Analysis): NumberedReading[] {
-  return evidence.readings.filter(
-    (reading) =>
-      reading.quantity === quantity && analysisOf(reading) === analysis && (reading.zone ?? "base") === "base",
-  );
+  return compare(ceiling, raised) < 0 ? ceiling : raised;
 }
 
 function unstatedAnalysis(readings: readonly NumberedReading[]): Note[] {
@@ -168,7 +180,8 @@ function unstatedAnalysis(readings: readonly NumberedReading[]): Note[] {
 }
 
 function widened(bounds: Bounds, limit: Limit, applied: AppliedLimit) {
-  if (isEmpty(bounds) || limit.sumOf !== undefined) return undefined;
+  // The tables are in mass %.
+  if (isEmpty(bounds) || limit.sumOf !== undefined || limit.unit !== "%") return undefined;
   const under = bounds.min && toleranceRow(applied.tolerances, limit.quantity, bounds.min, "underMin");
   const over = bounds.max && toleranceRow(applied.tolerances, limit.quantity, bounds.max, "overMax");
   const given = [over, under].filter((row) => row !== undefined);

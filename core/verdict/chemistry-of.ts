@@ -1,10 +1,10 @@
-import type { Zone } from "../certificate/certificate.js";
+import type { Analysis, Zone } from "../certificate/certificate.js";
 import type { Chemistry, Content, Ingredient } from "../metallurgy/chemistry.js";
-import { compare } from "../quantity/decimal.js";
+import { compare, decimal } from "../quantity/decimal.js";
+import type { Interval } from "../quantity/interval.js";
 import { isElement } from "../quantity/quantity.js";
-import { convert } from "../quantity/unit.js";
-import { zoneMatches } from "./conditions.js";
-import { analysisOf } from "./heat-evidence.js";
+import { contentOf } from "./element-content.js";
+import type { HeatEvidence } from "./heat-evidence.js";
 import type { NumberedReading } from "./judgement.js";
 
 export interface HeatChemistry {
@@ -13,29 +13,33 @@ export interface HeatChemistry {
 }
 
 /**
- * The heat analysis of one zone in mass %: what formulas compute from. Of several readings of an element the finest print counts,
- * of equally fine ones the highest (they contradict each other and are reported as such), so that the order of rows is no matter.
+ * One analysis of one zone in mass %: what formulas compute from. Several readings of an element count as `contentOf` says: the
+ * finest of prints that agree, else everything between the lowest and the highest, of which the worst for a limit decides.
  */
-export function chemistryOf(readings: readonly NumberedReading[], zone?: Zone): HeatChemistry {
-  const chosen = new Map<Ingredient, { readonly content: Content; readonly reading: NumberedReading }>();
-  for (const reading of readings) {
-    const { quantity } = reading;
-    const isIngredient = isElement(quantity) || quantity === "G";
-    if (!isIngredient || analysisOf(reading) !== "heat" || !zoneMatches(zone, reading.zone)) continue;
-    const value = quantity === "G" ? reading.value : convert(reading.value, reading.unit, "%");
-    if (!value) continue;
-    const content = { value, ...(reading.bound && { bound: reading.bound }) };
-    const other = chosen.get(quantity);
-    if (!other || goesBefore(content, other.content)) chosen.set(quantity, { content, reading });
-  }
+export function chemistryOf(
+  readings: HeatEvidence["readings"],
+  zone?: Zone,
+  analysis: Analysis = "heat",
+): HeatChemistry {
+  const ingredients = new Set(readings.map(({ quantity }) => quantity).filter(isIngredient));
+  const found = [...ingredients].flatMap((ingredient) => {
+    // The grain size is seen in the microscope and belongs to no analysis.
+    const wanted = ingredient === "G" ? ({ analysis: "heat", unit: "1" } as const) : ({ analysis, unit: "%" } as const);
+    const content = contentOf(ingredient, readings, { ...wanted, zone });
+    return content ? [{ ingredient, content }] : [];
+  });
   return {
-    contents: new Map([...chosen].map(([ingredient, { content }]) => [ingredient, content])),
-    readings: [...chosen.values()].map(({ reading }) => reading),
+    contents: new Map(found.map(({ ingredient, content }) => [ingredient, asContent(content.value)])),
+    readings: found.flatMap(({ content }) => content.readings),
   };
 }
 
-function goesBefore(left: Content, right: Content): boolean {
-  if ((left.bound === undefined) !== (right.bound === undefined)) return left.bound === undefined;
-  if (left.value.places !== right.value.places) return left.value.places > right.value.places;
-  return compare(left.value, right.value) > 0;
+function isIngredient(quantity: string): quantity is Ingredient {
+  return isElement(quantity) || quantity === "G";
+}
+
+function asContent({ low, high }: Interval): Content {
+  if (!high) return { value: low ?? decimal("0"), bound: ">" };
+  if (!low) return { value: high, bound: "<" };
+  return compare(low, high) === 0 ? { value: high } : { value: high, low };
 }

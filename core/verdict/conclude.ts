@@ -16,8 +16,10 @@ export interface Candidate {
   readonly value: Interval;
   readonly unit: Unit;
   readonly bounds: Bounds;
-  /** Where the bounds are computed from "<" values: the bounds at the other end of what is known. Outside these is outside. */
-  readonly lenientBounds?: Bounds;
+  /** Where the bounds depend on other elements: the bounds at the other end of what is known of those. Outside these is outside. */
+  readonly lenient?: { readonly bounds: Bounds; readonly on: readonly string[] };
+  /** The value is the sum of its readings. */
+  readonly sum?: true;
   /** Product analysis: the bounds before they were widened, and how the tolerance is known. */
   readonly tolerance?: {
     readonly untoleranced: Bounds;
@@ -71,8 +73,9 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
 
   const confidence = Math.min(...candidate.readings.map((reading) => reading.confidence));
   if (confidence < CONFIDENCE_THRESHOLD) return undetermined("low-confidence", { code: "low-confidence", confidence });
-  if (held.outcome === "open" || isOpenBound(candidate, held, applied)) {
-    return undetermined("bound-not-decisive", openSaying(candidate));
+  if (held.outcome === "open") return undetermined("bound-not-decisive", openSaying(candidate));
+  if (isOpenBound(candidate, held, applied)) {
+    return undetermined("bound-not-decisive", { code: "bound-depends", on: candidate.lenient!.on });
   }
 
   const side = held.side === "min" ? "below" : "above";
@@ -96,15 +99,14 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
 }
 
 function openSaying(candidate: Candidate): Saying {
-  if (candidate.computed) {
-    return { code: "uncertain", ...candidate.value, notReported: candidate.computed.notReported };
-  }
+  const { computed, sum } = candidate;
+  if (computed || sum) return { code: "uncertain", ...candidate.value, notReported: computed?.notReported ?? [] };
   return { code: "bound-not-decisive", bound: candidate.readings[0]?.printed ?? "" };
 }
 
 function isOpenBound(candidate: Candidate, held: Held, applied: AppliedLimit): boolean {
-  if (held.outcome !== "fail" || candidate.lenientBounds === undefined) return false;
-  return hold(candidate.value, candidate.lenientBounds, applied.rounding).outcome !== "fail";
+  if (held.outcome !== "fail" || candidate.lenient === undefined) return false;
+  return hold(candidate.value, candidate.lenient.bounds, applied.rounding).outcome !== "fail";
 }
 
 /** ASTM E29: naming the standard without the method means nothing, so a finding says where the two methods part. */

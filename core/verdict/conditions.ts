@@ -1,6 +1,7 @@
 import type { Orientation, Zone } from "../certificate/certificate.js";
 import type { Conditions, Range } from "../grades/grade.js";
 import { compare, type Decimal, decimal } from "../quantity/decimal.js";
+import type { Quantity } from "../quantity/quantity.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
 import { normaliseCondition, normaliseForm, sameCondition } from "../requirement/product-words.js";
 
@@ -34,6 +35,11 @@ export function isInRange(value: Decimal, range: Range): boolean {
 /** A weld's limit does not hold a base-metal test, and the other way round. A test without a zone is one of the base metal. */
 export function zoneMatches(limitZone: Zone | undefined, testZone: Zone | undefined): boolean {
   return (limitZone ?? "base") === (testZone ?? "base");
+}
+
+/** Ferrite Numbers are those of weld metal: one whose zone is not stated answers for the weld too. */
+export function isTestOfZone(quantity: Quantity, limitZone: Zone | undefined, testZone: Zone | undefined): boolean {
+  return (quantity === "FN" && limitZone === "weld" && testZone === undefined) || zoneMatches(limitZone, testZone);
 }
 
 export function orientationMatches(limit: Orientation | undefined, test: Orientation | undefined): State {

@@ -22,6 +22,8 @@ export interface SetContext {
   /** Where the minimum of each kind comes from, with the rule that computes it. */
   readonly sources: { readonly average: LimitSource; readonly single: LimitSource };
   readonly notes: readonly Note[];
+  /** The same set by the other method of ASTM E29; absent where the minimum is computed and nothing is rounded to it. */
+  readonly otherMethod?: SetJudgement;
 }
 
 /** One finding for the mean, one for the lowest piece: an inspector wants to see both, and which of them failed. */
@@ -46,7 +48,7 @@ export function findingsOfSet(context: SetContext, judged: SetJudgement): readon
           finding(context, {
             statistic: "single",
             minimum: judged.singleMinimum,
-            judged: judged.lowest,
+            judged: judged.judgedLowest ?? judged.lowest,
             faults,
             reason,
           }),
@@ -94,7 +96,8 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
     margin: subtract(judged, minimum),
     notes: context.notes,
   };
-  const hasFailed = faults.some((fault) => FAULTS_OF[statistic].includes(fault));
+  const hasFailed = hasFault(statistic, faults);
+  const notes = [...context.notes, ...methodsNote(context, statistic, hasFailed)];
   const isVerified = isSourceVerified(source);
   if (hasFailed && !isVerified) {
     return {
@@ -106,14 +109,29 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
   }
   if (hasFailed) {
     const fault = "more than one piece is below the required average";
-    return { ...facts, outcome: "fail", says: isCount ? { code: "impact-set", fault } : { code: "compared" } };
+    return { ...facts, notes, outcome: "fail", says: isCount ? { code: "impact-set", fault } : { code: "compared" } };
   }
   if (reason !== undefined) {
     const says = { code: "impact-set", fault: FAULTS[reason] } as const;
     return { ...facts, outcome: "undetermined", reason: "test-incomplete", says };
   }
-  const notes: readonly Note[] = isVerified ? context.notes : [...context.notes, { code: "unverified-pass" }];
-  return { ...facts, outcome: "pass", says: { code: "compared" }, notes };
+  const marked: readonly Note[] = isVerified ? notes : [...notes, { code: "unverified-pass" }];
+  return { ...facts, outcome: "pass", says: { code: "compared" }, notes: marked };
+}
+
+function hasFault(statistic: SetPart["statistic"], faults: readonly SetFault[]): boolean {
+  return faults.some((fault) => FAULTS_OF[statistic].includes(fault));
+}
+
+/** A finding says where the two methods of ASTM E29 part, as it does for every other limit. */
+function methodsNote({ rounding, otherMethod }: SetContext, statistic: SetPart["statistic"], failed: boolean): Note[] {
+  if (!otherMethod || hasFault(statistic, otherMethod.faults) === failed) return [];
+  const [own, other] = failed ? (["fail", "pass"] as const) : (["pass", "fail"] as const);
+  return [
+    rounding === "absolute"
+      ? { code: "methods-disagree", absolute: own, rounding: other }
+      : { code: "methods-disagree", absolute: other, rounding: own },
+  ];
 }
 
 function byRule({ demand: { source, rule } }: SetContext): LimitSource {

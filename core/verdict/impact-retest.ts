@@ -1,4 +1,6 @@
-import type { Decimal } from "../quantity/decimal.js";
+import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import { compare, type Decimal } from "../quantity/decimal.js";
+import { measureIn } from "../quantity/measure.js";
 import type { ImpactRule } from "../requirement/impact-rules.js";
 import { judgeRetest, type RetestAllowance, retestAllowed } from "../requirement/judge-retest.js";
 import type { SetRequirement } from "../requirement/judge-set.js";
@@ -8,12 +10,17 @@ import { type ImpactSet, valueIn } from "./impact-sets.js";
 import type { Judgement } from "./judgement.js";
 import { isVerified } from "./known.js";
 
+/** A set that failed, with all that its retest is judged by. */
+export interface FailedSet {
+  readonly context: SetContext;
+  readonly rule: ImpactRule;
+  readonly required: SetRequirement;
+  readonly values: readonly Decimal[];
+}
+
 /** A failed set may be repaired by a retest where the rule has one; what the rule leaves open goes to a person. */
 export function afterRetest(
-  { demand, quantity, unit, set }: SetContext,
-  rule: ImpactRule,
-  required: SetRequirement,
-  first: readonly Decimal[],
+  { context: { demand, quantity, unit, set }, rule, required, values: first }: FailedSet,
   further: readonly ImpactSet[],
   findings: readonly Judgement[],
 ): readonly Judgement[] {
@@ -29,6 +36,15 @@ export function afterRetest(
     undecidedImpact(demand, quantity, "retest-needed", { code: "impact-set", fault }, readings),
   ];
   if (allowance.allowed === "person") return toPerson(allowance.because);
+  if (further.some((retest) => !isSameSize(retest, set))) {
+    return toPerson("the pieces of the retest are of another size than those of the set that failed");
+  }
+  if (singles.some(({ confidence }) => confidence < CONFIDENCE_THRESHOLD)) {
+    return toPerson("the values of the retest were not read with certainty");
+  }
+  if (readings.some(({ bound }) => bound !== undefined)) {
+    return toPerson("a set that has bounds for values was repeated");
+  }
   if (!values.every((value) => value !== undefined)) return toPerson("the retest is in a unit that cannot be compared");
 
   const retest = judgeRetest(rule, required, first, values);
@@ -37,6 +53,13 @@ export function afterRetest(
   // A retest rule relaxes: one that is only remembered may not pass what the first set failed.
   if (!isRetestVerified(rule)) return toPerson(`the retest passes by ${rule.name}, a rule that is not verified`);
   return findings.map((finding) => passedOnRetest({ ...finding, readings }, retest.because));
+}
+
+/** The minimums were fitted to the width of the first set. A width that is not stated is taken for the full one. */
+function isSameSize(left: ImpactSet, right: ImpactSet): boolean {
+  if (left.oversizeWidth) return false;
+  const [a, b] = [left, right].map(({ subsizeWidth }) => subsizeWidth && measureIn(subsizeWidth, "mm"));
+  return a && b ? compare(a, b) === 0 : a === b;
 }
 
 function isRetestVerified(rule: ImpactRule): boolean {

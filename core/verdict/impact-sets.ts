@@ -17,6 +17,8 @@ export interface ImpactSet {
   /** Absent: full size, or not stated where `widthStated` is false. */
   readonly subsizeWidth?: Measure;
   readonly widthStated: boolean;
+  /** Set where the pieces are wider than any standard one. */
+  readonly oversizeWidth?: Measure;
 }
 
 export interface ImpactSets {
@@ -52,6 +54,7 @@ function groupBySet(readings: readonly NumberedReading[]): readonly NumberedRead
       reading.temperature === undefined ? "" : formatMeasure(reading.temperature),
       reading.orientation ?? "",
       reading.specimenWidth === undefined ? "" : formatMeasure(reading.specimenWidth),
+      reading.striker ?? "",
       reading.retest === true,
     ].join("|");
     const group = groups.get(key);
@@ -99,13 +102,14 @@ const FULL_SIZE_MM = decimal("10");
 function toSet(readings: readonly NumberedReading[]): ImpactSet {
   const width = readings[0]!.specimenWidth;
   const widthMm = width && measureIn(width, "mm");
-  const isSubsize = widthMm !== undefined && compare(widthMm, FULL_SIZE_MM) < 0;
+  const size = widthMm === undefined ? 0 : compare(widthMm, FULL_SIZE_MM);
   const statedAverage = readings.find((reading) => reading.statistic === "average");
   return {
     singles: readings.filter((reading) => reading.statistic !== "average"),
     ...(statedAverage && { statedAverage }),
     retest: readings[0]!.retest === true,
-    ...(isSubsize && { subsizeWidth: width! }),
+    ...(size < 0 && { subsizeWidth: width! }),
+    ...(size > 0 && { oversizeWidth: width! }),
     widthStated: width !== undefined,
   };
 }

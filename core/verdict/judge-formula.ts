@@ -1,3 +1,4 @@
+import type { Analysis } from "../certificate/certificate.js";
 import type { Formula } from "../metallurgy/formula.js";
 import { formula, usualFormula } from "../metallurgy/formulas.js";
 import { type AppliedLimit, labelOf, printedBounds } from "./applied-limit.js";
@@ -9,8 +10,12 @@ import type { Judgement, Note, Saying } from "./judgement.js";
 
 type NotComputed = { readonly reason: UndeterminedReason; readonly says: Saying };
 
-/** Holds a limit on an index against what the chemistry of the heat proves of it: an interval where operands or formula are uncertain. */
-export function judgeFormula(applied: AppliedLimit, evidence: HeatEvidence): Judgement | NotComputed {
+/** Holds a limit on an index against what one analysis proves of it: an interval where operands or formula are uncertain. */
+export function judgeFormula(
+  applied: AppliedLimit,
+  evidence: HeatEvidence,
+  analysis: Analysis,
+): Judgement | NotComputed {
   const { limit } = applied;
   const of = labelOf(limit);
   const wanted: Formula | undefined =
@@ -22,7 +27,7 @@ export function judgeFormula(applied: AppliedLimit, evidence: HeatEvidence): Jud
     };
   }
 
-  const chemistry = chemistryOf(evidence.readings, limit.when?.zone);
+  const chemistry = chemistryOf(evidence.readings, limit.when?.zone, analysis);
   const result = wanted.compute(chemistry.contents);
   if (result.kind === "missing")
     return { reason: "not-reported", says: { code: "operand-missing", of, missing: result.missing } };
@@ -31,9 +36,12 @@ export function judgeFormula(applied: AppliedLimit, evidence: HeatEvidence): Jud
 
   const { unit, ...bounds } = printedBounds(limit, "si");
   const operands = [...wanted.needs, ...wanted.optional];
-  const notes: Note[] = [`${wanted.name} = ${wanted.expression} (${wanted.source}).`, ...result.cautions].map(
-    (text) => ({ code: "text", text }),
-  );
+  const origin = analysis === "product" ? ["Computed from the product analysis."] : [];
+  const notes: Note[] = [
+    ...origin,
+    `${wanted.name} = ${wanted.expression} (${wanted.source}).`,
+    ...result.cautions,
+  ].map((text) => ({ code: "text", text }));
   return conclude(applied, [
     {
       readings: chemistry.readings.filter(({ quantity }) => operands.some((ingredient) => ingredient === quantity)),

@@ -48,7 +48,7 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
     ...(judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged).map((judgement) =>
       loweredByDoubt(judgement, evidence),
     ),
-    ...judgeDocumentType(requirement, certificates),
+    ...judgeDocumentType(requirement, certificates, heat.heat),
     ...heatNumberInDoubt(heat),
     ...heatContradictions(
       evidence,

@@ -1,7 +1,7 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
 import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
-import { judgeSet, type SetRequirement } from "../requirement/judge-set.js";
+import { judgeSet, type SetJudgement, type SetRequirement } from "../requirement/judge-set.js";
 import { type FullSizeRequirement, subsizeRequirement } from "../requirement/subsize-requirement.js";
 import type { UndeterminedReason } from "./finding.js";
 import type { HeatEvidence } from "./heat-evidence.js";
@@ -13,9 +13,9 @@ import {
   type SetContext,
   undecidedImpact,
 } from "./impact-findings.js";
-import { afterRetest } from "./impact-retest.js";
+import { afterRetest, type FailedSet } from "./impact-retest.js";
 import { type ImpactSet, impactSets, valueIn } from "./impact-sets.js";
-import type { Judgement, Note, Saying } from "./judgement.js";
+import type { Judgement, Note, NumberedReading, Saying } from "./judgement.js";
 import { isVerified } from "./known.js";
 
 /** Holds the impact sets of one zone to what is demanded of them: energy by its rule, lateral expansion piece by piece. */
@@ -48,28 +48,36 @@ function judgeQuantity(demand: ImpactDemand, evidence: HeatEvidence, quantity: I
     const fault = "only a retest is reported, the set that it repeats is not";
     return undecided("retest-needed", { code: "impact-set", fault }, further);
   }
-  return first.flatMap((set) => judgeOneSet(demand, quantity, set, further));
+  const judged = first.map((set) => judgeOneSet(demand, quantity, set));
+  const failed = judged.filter(({ failure }) => failure !== undefined);
+  if (failed.length === 0) {
+    // Without a failure there is nothing to repeat: the further pieces are tests like the others.
+    return [...judged, ...further.map((set) => judgeOneSet(demand, quantity, set))].flatMap(({ findings }) => findings);
+  }
+  return judged.flatMap(({ findings, failure }) => {
+    if (!failure) return findings;
+    if (further.length === 0 || failed.length === 1) return afterRetest(failure, further, findings);
+    const fault = "a retest is reported and several sets failed: which of them it repeats is not stated";
+    return undecided("retest-needed", { code: "impact-set", fault }, [failure.context.set, ...further]);
+  });
 }
 
-function judgeOneSet(
-  demand: ImpactDemand,
-  quantity: ImpactQuantity,
-  set: ImpactSet,
-  further: readonly ImpactSet[],
-): readonly Judgement[] {
+interface JudgedSet {
+  readonly findings: readonly Judgement[];
+  readonly failure?: FailedSet;
+}
+
+function judgeOneSet(demand: ImpactDemand, quantity: ImpactQuantity, set: ImpactSet): JudgedSet {
   const readings = [...set.singles, ...(set.statedAverage ? [set.statedAverage] : [])];
-  const undecided = (reason: UndeterminedReason, says: Saying) => [
-    undecidedImpact(demand, quantity, reason, says, readings),
-  ];
+  const undecided = (reason: UndeterminedReason, says: Saying): JudgedSet => ({
+    findings: [undecidedImpact(demand, quantity, reason, says, readings)],
+  });
   const confidence = Math.min(...readings.map((reading) => reading.confidence));
   if (confidence < CONFIDENCE_THRESHOLD) return undecided("low-confidence", { code: "low-confidence", confidence });
 
   const required = minimums(demand, quantity, set);
   if ("reason" in required) return undecided("not-comparable", { code: "impact-set", fault: required.reason });
   const unit = (required.average ?? required.single)!.unit;
-
-  const bounded = set.singles.find((single) => single.bound !== undefined);
-  if (bounded) return undecided("bound-not-decisive", { code: "bound-not-decisive", bound: bounded.printed });
   const values = set.singles.map((single) => valueIn(single, unit));
   if (!values.every((value) => value !== undefined)) {
     const fault = "energy per area needs the width of the test pieces";
@@ -77,7 +85,8 @@ function judgeOneSet(
   }
 
   // A minimum that a sub-size rule computes has no printed last place, so nothing is rounded to it.
-  const rounding = required.kind === "computed" ? "absolute" : demand.rounding;
+  const isComputed = required.kind === "computed";
+  const rounding = isComputed ? "absolute" : demand.rounding;
   const context: SetContext = {
     demand,
     rounding,
@@ -88,12 +97,24 @@ function judgeOneSet(
     sources: sourcesOf(demand, set, quantity),
     notes: notesOf(demand, set),
   };
-  if (values.length === 0) return judgeStatedAverage(context);
-  const requirement = setRequirement(required, rounding);
+  if (values.length === 0) return { findings: judgeStatedAverage(context) };
   const rule = quantity === "LE" ? eachPiece(demand.rule) : demand.rule;
-  const judged = judgeSet(rule, requirement, values);
-  const findings = findingsOfSet(context, judged);
-  return judged.outcome === "fail" ? afterRetest(context, rule, requirement, values, further, findings) : findings;
+  const by = (method: SetRequirement["rounding"]) => judgeSet(rule, setRequirement(required, method), values);
+  const judged = by(rounding);
+  const bounded = set.singles.filter((single) => single.bound !== undefined);
+  if (bounded.length > 0 && !decidesAtBounds(bounded, judged)) {
+    return undecided("bound-not-decisive", { code: "bound-not-decisive", bound: bounded[0]!.printed });
+  }
+  const otherMethod = isComputed ? undefined : by(rounding === "absolute" ? "rounding method" : "absolute");
+  const findings = findingsOfSet({ ...context, ...(otherMethod && { otherMethod }) }, judged);
+  if (judged.outcome !== "fail") return { findings };
+  return { findings, failure: { context, rule, required: setRequirement(required, rounding), values } };
+}
+
+/** A set passes where the least that its pieces can have passes (">300"), and fails where the most that they can have fails. */
+function decidesAtBounds(bounded: readonly NumberedReading[], { outcome }: SetJudgement): boolean {
+  if (outcome === "pass") return bounded.every(({ bound }) => bound!.startsWith(">"));
+  return outcome === "fail" && bounded.every(({ bound }) => bound!.startsWith("<"));
 }
 
 const EACH_SPECIMEN = impactRule("each specimen")!;
@@ -109,6 +130,11 @@ function minimums(
   quantity: ImpactQuantity,
   set: ImpactSet,
 ): (FullSizeRequirement & { readonly kind?: "computed" | "printed" }) | { readonly reason: string } {
+  if (set.oversizeWidth) {
+    return {
+      reason: `pieces ${formatMeasure(set.oversizeWidth)} wide are wider than the standard test piece of 10 mm`,
+    };
+  }
   if (quantity === "LE") return { single: demand.lateralExpansion! };
   const full = { ...(demand.average && { average: demand.average }), ...(demand.single && { single: demand.single }) };
   return set.subsizeWidth ? subsizeMinimums(demand, set.subsizeWidth, full) : full;
@@ -155,8 +181,10 @@ function setRequirement(required: FullSizeRequirement, rounding: SetRequirement[
 function notesOf(demand: ImpactDemand, set: ImpactSet): readonly Note[] {
   const notes: Note[] = [];
   const isZoneTaken = demand.zone === "base" && set.singles.some((single) => single.zone === undefined);
-  if (isZoneTaken) notes.push({ code: "zone-not-stated" });
+  if (isZoneTaken) notes.push({ code: "zone-not-stated", taken: "base" });
   if (!set.widthStated) notes.push({ code: "size-not-stated" });
+  const bounded = set.singles.find((single) => single.bound !== undefined);
+  if (bounded) notes.push({ code: "held-at-bound", bound: bounded.printed });
   if (set.subsizeWidth && demand.subsize) {
     notes.push({ code: "sub-size", width: formatMeasure(set.subsizeWidth), rule: demand.subsize.name });
   }

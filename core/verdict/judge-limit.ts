@@ -1,8 +1,11 @@
 import type { Analysis } from "../certificate/certificate.js";
-import { kindOf } from "../quantity/quantity.js";
+import type { Limit } from "../grades/grade.js";
+import { formulasOf } from "../metallurgy/formulas.js";
+import { isMeasuredIndex, kindOf } from "../quantity/quantity.js";
 import { type AppliedLimit, boundLimit, labelOf, printedBounds } from "./applied-limit.js";
 import { chemistryCandidates } from "./chemistry-candidates.js";
 import { conclude } from "./conclude.js";
+import { isTestOfZone } from "./conditions.js";
 import type { UndeterminedReason } from "./finding.js";
 import { doubtAbout, type HeatEvidence } from "./heat-evidence.js";
 import { judgeFormula } from "./judge-formula.js";
@@ -13,21 +16,36 @@ import { straddles } from "./straddle.js";
 /** Holds one limit against all readings that speak to it. A chemistry limit gives one judgement for each analysis reported. */
 export function judgeLimit(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
   const { limit } = applied;
-  if (limit.formula !== undefined || kindOf(limit.quantity) === "index") return [judgeIndex(applied, evidence)];
+  if (limit.formula !== undefined || kindOf(limit.quantity) === "index") return judgeIndex(applied, evidence);
   if (kindOf(limit.quantity) !== "chemistry") return [judgeMechanical(applied, evidence)];
-  if (limit.analysis === "product") return judgeAnalysis(applied, evidence, "product", "when-reported");
+  // A standard bounds the product analysis where one is made; a project that names it wants one.
+  const wanted = applied.holder === undefined ? "always" : "when-reported";
+  if (limit.analysis === "product") return judgeAnalysis(applied, evidence, "product", wanted);
 
   const heat = judgeAnalysis(applied, evidence, "heat", "always");
   const product = applied.hasOwnProductLimit ? [] : judgeAnalysis(applied, evidence, "product", "when-reported");
   return [...heat, ...product, ...straddles(applied, evidence)];
 }
 
-/** A measured index (a Ferrite Number by instrument) goes before one that is computed from chemistry. */
-function judgeIndex(applied: AppliedLimit, evidence: HeatEvidence): Judgement {
-  const isMeasured = applied.limit.quantity === "FN" && evidence.readings.some((reading) => reading.quantity === "FN");
-  if (isMeasured) return judgeMechanical(applied, evidence);
-  const found = judgeFormula(applied, evidence);
-  return "outcome" in found ? found : undetermined(applied, evidence, found.reason, found.says, []);
+/**
+ * A measured index (a Ferrite Number by instrument) goes before one that is computed. A limit that names no analysis bounds what
+ * every complete analysis gives.
+ */
+function judgeIndex(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
+  const { limit } = applied;
+  if (isHeldAsMeasured(limit, evidence)) return [judgeMechanical(applied, evidence)];
+  const found = judgeFormula(applied, evidence, limit.analysis ?? "heat");
+  const own = "outcome" in found ? found : undetermined(applied, evidence, found.reason, found.says, []);
+  const product = limit.analysis === undefined ? judgeFormula(applied, evidence, "product") : undefined;
+  return product && "outcome" in product ? [own, product] : [own];
+}
+
+function isHeldAsMeasured({ quantity, formula, when }: Limit, { readings }: HeatEvidence): boolean {
+  if (!isMeasuredIndex(quantity)) return false;
+  const isMeasured = readings.some(
+    (reading) => reading.quantity === quantity && isTestOfZone(quantity, when?.zone, reading.zone),
+  );
+  return isMeasured || (formula === undefined && formulasOf(quantity).length === 0);
 }
 
 function judgeMechanical(applied: AppliedLimit, evidence: HeatEvidence): Judgement {

@@ -63,6 +63,7 @@ export type Saying =
   | { readonly code: "compared" }
   | { readonly code: "not-reported"; readonly what?: string }
   | { readonly code: "bound-not-decisive"; readonly bound: string }
+  | { readonly code: "bound-depends"; readonly on: readonly string[] }
   | { readonly code: "low-confidence"; readonly confidence: number }
   | { readonly code: "doubted"; readonly doubt: string }
   | { readonly code: "unit-unknown"; readonly stated: string }
@@ -94,6 +95,7 @@ export type Saying =
   | { readonly code: "outside-range"; readonly of: string; readonly because: string }
   | { readonly code: "straddles" }
   | { readonly code: "document-type"; readonly stated?: string; readonly wanted: string }
+  | { readonly code: "document-types-differ"; readonly stated: readonly string[]; readonly wanted: string }
   | { readonly code: "grade-unknown"; readonly text: string; readonly near: readonly string[] }
   | { readonly code: "grade-ambiguous"; readonly text: string; readonly candidates: readonly string[] }
   | { readonly code: "grade-not-claimed"; readonly wanted: string; readonly claimed: readonly string[] }
@@ -109,12 +111,13 @@ export type Note =
   | { readonly code: "product-analysis"; readonly tolerance?: Decimal }
   | { readonly code: "analysis-not-stated" }
   | { readonly code: "implied-kind"; readonly stated: string; readonly taken: string; readonly standard: string }
-  | { readonly code: "zone-not-stated" }
+  | { readonly code: "zone-not-stated"; readonly taken: Zone }
   | { readonly code: "inherent-condition"; readonly condition: string }
   | { readonly code: "all-brackets-agree"; readonly unknown: readonly string[] }
   | { readonly code: "converted"; readonly from: string }
   | { readonly code: "inch-pound" }
   | { readonly code: "size-not-stated" }
+  | { readonly code: "held-at-bound"; readonly bound: string }
   | { readonly code: "sub-size"; readonly width: string; readonly rule: string }
   | { readonly code: "retest"; readonly allowed: "yes" | "no" | "person"; readonly because: string }
   | { readonly code: "text"; readonly text: string };

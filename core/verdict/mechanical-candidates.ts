@@ -5,7 +5,7 @@ import { ELONGATIONS, HARDNESSES, kindOf, type Quantity } from "../quantity/quan
 import { convert, type Unit } from "../quantity/unit.js";
 import { type AppliedLimit, printedBounds } from "./applied-limit.js";
 import type { Candidate } from "./conclude.js";
-import { orientationMatches, zoneMatches } from "./conditions.js";
+import { isTestOfZone, orientationMatches } from "./conditions.js";
 import type { UndeterminedReason } from "./finding.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { Note, NumberedReading, Saying } from "./judgement.js";
@@ -26,7 +26,7 @@ export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEviden
   const tests = evidence.readings.filter(
     (reading) =>
       isAtRoomTemperature(reading) &&
-      zoneMatches(limit.when?.zone, reading.zone) &&
+      isTestOfZone(limit.quantity, limit.when?.zone, reading.zone) &&
       orientationMatches(limit.when?.orientation, reading.orientation) !== "no",
   );
   const direct = tests.filter((reading) => reading.quantity === limit.quantity);
@@ -84,10 +84,15 @@ function inUnitOfLimit(
       value: intervalOf(value, reading.bound),
       unit,
       bounds,
-      notes: [...notes, ...unitNote(reading.unit, unit)],
+      notes: [...notes, ...unitNote(reading.unit, unit), ...zoneNote(applied, reading)],
     });
   }
   return { kind: "candidates", candidates };
+}
+
+function zoneNote({ limit }: AppliedLimit, reading: NumberedReading): Note[] {
+  const isTaken = limit.when?.zone === "weld" && reading.zone === undefined;
+  return isTaken ? [{ code: "zone-not-stated", taken: "weld" }] : [];
 }
 
 function unitNote(stated: Unit, held: Unit): Note[] {

@@ -3,7 +3,7 @@ import { designationKey } from "../grades/designation.js";
 import type { FoundGrade } from "../grades/find-grade.js";
 import { findGrades } from "../grades/find-grades.js";
 import type { Library, LibraryGrade } from "../grades/grade.js";
-import { mayBe, parseStandardName } from "../grades/standard-name.js";
+import { parseStandardName } from "../grades/standard-name.js";
 import type { GradeReference, Requirement } from "../requirement/requirement.js";
 import type { Judgement, Saying } from "./judgement.js";
 
@@ -34,7 +34,9 @@ export function resolveGrades(
     grades: distinct(found.flatMap(({ found: result }) => gradeOf(result))),
     judgements: [
       ...found.flatMap(({ reference, found: result }) => unresolved(result, textOf(reference))),
-      ...found.flatMap(({ found: result }) => (result.kind === "found" ? notClaimed(result.grade, claims) : [])),
+      ...found.flatMap(({ found: result }) =>
+        result.kind === "found" ? notClaimed(library, result.grade, claims) : [],
+      ),
     ],
   };
 }
@@ -72,19 +74,30 @@ function queryOf(reference: GradeReference, claims: readonly Statement<GradeClai
  * Metal that meets the limits of a grade is still not delivered as that grade: whether it may be used as such is for the purchaser and
  * the manufacturer to say.
  */
-function notClaimed({ grade }: LibraryGrade, claims: readonly Statement<GradeClaim>[]): Judgement[] {
-  if (claims.length === 0) return [];
-  const key = parseStandardName(grade.standard)?.key;
-  const claimed = claims.some(({ value }) => {
-    const cited = claimKey(value);
-    const sameStandard =
-      value.standard === undefined || (key !== undefined && cited !== undefined && mayBe(cited, key));
-    return sameStandard && grade.designations.some((own) => designationKey(own) === designationKey(value.grade));
-  });
-  if (claimed) return [];
+function notClaimed(library: Library, { grade }: LibraryGrade, claims: readonly Statement<GradeClaim>[]): Judgement[] {
+  const isClaimed = claims.some(({ value }) =>
+    findGrades(library, value).some((found) =>
+      candidatesOf(found).some((claimed) => claimed.grade.standard === grade.standard && isOneGrade(claimed, grade)),
+    ),
+  );
+  if (isClaimed) return [];
   const wanted = `${grade.standard} ${grade.name}`;
   const says: Saying = { code: "grade-not-claimed", wanted, claimed: claims.map(({ value }) => textOf(value)) };
   return [gradeJudgement("grade-not-claimed", says, grade.standard)];
+}
+
+/** What a claim can mean: "304L" alone may be a grade of many standards, and an edition that is not held still names the grade. */
+function candidatesOf(found: FoundGrade): readonly LibraryGrade[] {
+  if (found.kind === "found") return [found.grade];
+  return found.kind === "ambiguous" ? found.candidates : [];
+}
+
+/** Editions of one standard may write a grade's name differently; they share a designation. */
+function isOneGrade({ grade: left }: LibraryGrade, right: LibraryGrade["grade"]): boolean {
+  return (
+    left.name === right.name ||
+    left.designations.some((own) => right.designations.some((other) => designationKey(own) === designationKey(other)))
+  );
 }
 
 function unresolved(found: FoundGrade, text: string): Judgement[] {

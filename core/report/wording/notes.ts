@@ -18,7 +18,7 @@ export function noteText(note: Note): string {
     case "implied-kind":
       return `The document says ${nameOf(note.stated)}; held to ${note.taken}, which ${note.standard} means by it, since only its family of standards is claimed.`;
     case "zone-not-stated":
-      return "The zone is not stated; taken as base metal.";
+      return `The zone is not stated; taken as ${note.taken === "weld" ? "weld" : "base"} metal.`;
     case "inherent-condition":
       return `Delivery condition not stated; the standard delivers it ${note.condition}.`;
     case "all-brackets-agree":
@@ -29,6 +29,8 @@ export function noteText(note: Note): string {
       return "Held to the inch-pound value, which is a standard by itself.";
     case "size-not-stated":
       return "The size of the test pieces is not stated; held to the full-size minimums, the harder case.";
+    case "held-at-bound":
+      return `Given as bounds (${note.bound}), which decide: held at the bound.`;
     case "sub-size":
       return `Sub-size test pieces, ${note.width} wide: minimums by ${note.rule}.`;
     case "retest":

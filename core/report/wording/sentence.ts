@@ -1,5 +1,5 @@
 import { absolute, compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
-import { formatMeasure } from "../../quantity/measure.js";
+import { formatMeasure, type Measure } from "../../quantity/measure.js";
 import type { Unit } from "../../quantity/unit.js";
 import type { Judgement, NumberedReading } from "../../verdict/judgement.js";
 import { nameOf } from "./names.js";
@@ -16,6 +16,8 @@ export function sentenceOf(judgement: Judgement): string {
       return `${nameOf(judgement.quantity)}${says.what ? ` (${says.what})` : ""} is not reported${wanted(judgement)}.`;
     case "bound-not-decisive":
       return `${nameOf(judgement.quantity)} is given only as ${quoted(says.bound)}, which does not decide${against(judgement)}.`;
+    case "bound-depends":
+      return `${subject(judgement)} cannot be decided${against(judgement)}: the limit depends on ${list(says.on)}, of which too little is known.`;
     case "uncertain":
       return `${subject(judgement)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}${unreported(says.notReported)}.`;
     case "low-confidence":
@@ -54,6 +56,8 @@ export function sentenceOf(judgement: Judgement): string {
       return `${nameOf(says.of)} cannot be computed: ${says.because}.`;
     case "straddles":
       return `Product analyses of ${nameOf(judgement.quantity).toLowerCase()} lie both above and below the range, which the tolerance does not allow.`;
+    case "document-types-differ":
+      return `Documents with results of this heat state the EN 10204 types ${list(says.stated)}; ${says.wanted} is required of each.`;
     case "document-type":
       return says.stated === undefined
         ? `No document states its EN 10204 type; ${says.wanted} is required.`
@@ -63,6 +67,9 @@ export function sentenceOf(judgement: Judgement): string {
     case "grade-ambiguous":
       return `${quoted(says.text)} can mean ${says.candidates.length} entries of the library: ${says.candidates.join("; ")}. Name the standard and edition.`;
     case "grade-not-claimed":
+      if (says.claimed.length === 0) {
+        return `No document says which grade the metal is certified as; ${says.wanted} is required. Limits may be met, certification is for the manufacturer.`;
+      }
       return `No document certifies the metal as ${says.wanted}; claimed is ${says.claimed.join(", ")}. Limits may be met, certification is for the manufacturer.`;
     case "nothing-judged":
       return "Nothing could be judged: neither the requirement nor the certificate names a grade or limit that is known here.";
@@ -102,9 +109,9 @@ function subject(judgement: Judgement): string {
     const value = judgement.judged && judgement.unit ? ` ${trimmed(judgement.judged)}${unitText(judgement.unit)}` : "";
     return `${name}${value}${whereTested(judgement)}`;
   }
-  if (judgement.quantity === "KV single" || judgement.quantity === "LE") {
-    const value = judgement.judged ? formatDecimal(judgement.judged) : first.printed;
-    return `${name} ${value} ${judgement.unit ?? ""}`.trim() + whereTested(judgement);
+  if (isLowestPiece(judgement)) {
+    const value = judgement.judged ? formatMeasure(lowestPiece(judgement)) : first.printed;
+    return `${name} ${value}${whereTested(judgement)}`;
   }
   return `${name} ${boundText(first)}${formatMeasure(first)}`;
 }
@@ -136,10 +143,27 @@ function boundText(reading: NumberedReading): string {
   return reading.bound === undefined ? "" : reading.bound;
 }
 
+/** Of a set of test pieces the lowest is judged, and shown as it was printed. */
+function isLowestPiece({ quantity }: Judgement): boolean {
+  return quantity === "KV single" || quantity === "LE";
+}
+
+/** The pieces of a retest stand beside those of the set that is judged. */
+function lowestPiece({ readings, judged, unit }: Judgement): Measure {
+  const firstSet = readings.filter(({ retest }) => retest !== true);
+  const pieces = firstSet.length > 0 ? firstSet : readings;
+  const isOneUnit = new Set(pieces.map((piece) => `${piece.quantity} ${piece.unit}`)).size === 1;
+  if (!isOneUnit) return { value: judged!, unit: unit! };
+  return pieces.reduce((left, right) => (compare(right.value, left.value) < 0 ? right : left));
+}
+
 /** Shown only where rounding or conversion changed what is compared. */
-function judgedText({ judged, readings, unit, quantity }: Judgement): string {
-  const first = readings[0];
-  if (!judged || !first || quantity.startsWith("KV ") || quantity === "LE" || first.quantity !== quantity) return "";
+function judgedText(judgement: Judgement): string {
+  const { judged, readings, unit, quantity } = judgement;
+  const [only] = readings;
+  if (!judged || !only || quantity === "KV average") return "";
+  if (!isLowestPiece(judgement) && only.quantity !== quantity) return "";
+  const first = isLowestPiece(judgement) ? lowestPiece(judgement) : only;
   if (first.unit === unit && compare(first.value, judged) === 0) return "";
   return `, judged as ${trimmed(judged)} ${unit},`;
 }

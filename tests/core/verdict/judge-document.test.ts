@@ -1,19 +1,22 @@
 import { describe, expect, it } from "vitest";
-import type { Certificate } from "../../../core/certificate/certificate.js";
+import type { Certificate, Reading } from "../../../core/certificate/certificate.js";
 import { requirementSchema } from "../../../core/requirement/requirement.js";
 import { judgeDocumentType } from "../../../core/verdict/judge-document.js";
-import { statement } from "../../support/heat.js";
+import { reading, statement } from "../../support/heat.js";
 import { outcomesOf } from "../../support/judging.js";
 
-const certificate = (type?: string, confidence = 1): Certificate => ({
+const certificate = (type?: string, confidence = 1, readings: readonly Reading[] = []): Certificate => ({
   ...(type !== undefined && { type: { ...statement(type), confidence } }),
-  heats: [],
+  heats: [{ heat: statement("H 4471"), readings, claims: [], product: {} }],
   doubts: [],
 });
+const ofMill = (type?: string) => certificate(type, 1, [reading("C", "0.021")]);
+const ofLaboratory = (type?: string) => certificate(type, 1, [reading("KV", "80")]);
 const judged = (wanted: string | undefined, ...certificates: Certificate[]) =>
   judgeDocumentType(
     requirementSchema.parse({ requirement: 1, name: "T-204", ...(wanted && { document: { type: wanted } }) }),
     certificates,
+    "H4471",
   );
 
 // EN 10204: a higher type serves for a lower one.
@@ -40,8 +43,20 @@ describe("inspection document type", () => {
     });
   });
 
+  // The laboratory's paper cannot raise the inspection of the mill's, and needs no type of its own.
+  it.each([
+    ["the mill's type counts", ofMill("2.2"), ofLaboratory("3.1"), "fail"],
+    ["the mill's paper states none", ofMill(), ofLaboratory("3.1"), "undetermined not-reported"],
+    ["the laboratory's states none", ofMill("3.1"), ofLaboratory(), "pass"],
+    ["the laboratory's states a lower one", ofMill("3.1"), ofLaboratory("2.2"), "undetermined document-type"],
+    ["both state it", ofMill("3.1"), ofLaboratory("3.1"), "pass"],
+  ])("%s", (_, mill, laboratory, outcome) => {
+    expect(outcomesOf(judged("3.1", mill, laboratory))).toEqual([outcome]);
+    expect(outcomesOf(judged("3.1", laboratory, mill))).toEqual([outcome]);
+  });
+
   it("is asked for by the requirement only", () => {
     expect(judged(undefined, certificate("2.1"))).toEqual([]);
-    expect(judgeDocumentType(null, [certificate("2.1")])).toEqual([]);
+    expect(judgeDocumentType(null, [certificate("2.1")], "H4471")).toEqual([]);
   });
 });

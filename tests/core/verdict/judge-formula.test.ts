@@ -12,10 +12,14 @@ beforeAll(async () => {
   library = await loadLibrary();
 });
 
-function judgeLimit(limit: ProjectLimit, readings: readonly Reading[]) {
+function judgeLimits(limit: ProjectLimit, readings: readonly Reading[]) {
   const requirement = requirementSchema.parse({ requirement: 1, name: "T-204 weld metal", limits: [limit] });
   const { judgements } = judgeHeat({ heat: heatOf(readings), certificates: [], doubts: [], requirement, library });
-  return judgements.map(reportFinding).find(({ limit: held }) => held?.id === "requirement#limits/0")!;
+  return judgements.map(reportFinding).filter(({ limit: held }) => held?.id === "requirement#limits/0");
+}
+
+function judgeLimit(limit: ProjectLimit, readings: readonly Reading[]) {
+  return judgeLimits(limit, readings)[0]!;
 }
 
 describe("limits on computed indices", () => {
@@ -39,8 +43,30 @@ describe("limits on computed indices", () => {
     expect(finding.message).toMatch(/Mn.* not reported/);
   });
 
-  it("refuses to choose between formulas that contradict each other", () => {
-    expect(judgeLimit({ quantity: "Md30", max: "0", unit: "°C" }, clean304L()).reason).toBe("kind-unknown");
+  it("computes from every complete analysis where the limit names none, and from the one it names", () => {
+    // PREN (16 N) 20.192 in the heat analysis, 20.182 and 20.212 in the product analyses.
+    const product = (text: string) => {
+      const [quantity, value] = text.split(" ");
+      return reading(quantity as "C", value!, { analysis: "product" });
+    };
+    const checks = ["Cr 18.20", "Mo 0.30", "N 0.062", "Cr 18.23"].map(product);
+    const outcomesAt = (min: string, analysis?: "heat" | "product") =>
+      judgeLimits({ quantity: "PREN", min, unit: "1", ...(analysis && { analysis }) }, [
+        ...withMolybdenum,
+        ...checks,
+      ]).map(({ outcome, reason }) => reason ?? outcome);
+    expect(outcomesAt("20.182")).toEqual(["pass", "pass"]);
+    expect(outcomesAt("20.183")).toEqual(["pass", "bound-not-decisive"]);
+    expect(outcomesAt("20.213")).toEqual(["fail", "fail"]);
+    expect(outcomesAt("20.193", "heat")).toEqual(["fail"]);
+    expect(outcomesAt("20.193", "product")).toEqual(["bound-not-decisive"]);
+  });
+
+  it("holds a grain size as it was read", () => {
+    const sized = [...clean304L(), reading("G", "6.5")];
+    expect(judgeLimit({ quantity: "G", min: "6.5", unit: "1" }, sized).outcome).toBe("pass");
+    expect(judgeLimit({ quantity: "G", min: "7.0", unit: "1" }, sized).outcome).toBe("fail");
+    expect(judgeLimit({ quantity: "G", min: "4", unit: "1" }, clean304L()).reason).toBe("not-reported");
   });
 
   it("leaves a Ferrite Number near its limit undetermined, and decides one that is far", () => {
@@ -75,6 +101,18 @@ describe("limits on computed indices", () => {
     expect(
       judgeLimit({ quantity: "FN", min: "4", max: "10", unit: "1" }, [...clean304L(), reading("FN", "11")]).outcome,
     ).toBe("fail");
+  });
+});
+
+describe("a measured Ferrite Number", () => {
+  it("answers for the weld where no zone is stated, and says so", () => {
+    const weld: ProjectLimit = { quantity: "FN", min: "4", max: "10", unit: "1", zone: "weld" };
+    const [unstated, base] = [reading("FN", "6.2"), reading("FN", "6.2", { zone: "base" })];
+    expect(judgeLimit(weld, [...clean304L(), unstated])).toMatchObject({
+      outcome: "pass",
+      notes: [expect.stringContaining("taken as weld metal")],
+    });
+    expect(judgeLimit(weld, [...clean304L(), base]).outcome).toBe("undetermined");
   });
 });
 

@@ -82,8 +82,116 @@ describe("retest", () => {
     );
   });
 
+  const sure = { confidence: 1 };
+  const fiveWide = { specimenWidth: { value: { digits: 5n, places: 0 }, unit: "mm" as const } };
+  it.each<[string, Reading[], Reading[], string[]]>([
+    [
+      "pieces of another size",
+      first,
+      impactSet(["80", "80", "80"], { ...fiveWide, retest: true, test: "r" }),
+      ["KV undetermined retest-needed"],
+    ],
+    [
+      "values not read with certainty",
+      first,
+      impactSet(["80", "80", "80"], { confidence: 0.5, retest: true, test: "r" }),
+      ["KV undetermined retest-needed"],
+    ],
+    [
+      "bounds for values",
+      first,
+      impactSet([">70", ">70", ">70"], { retest: true, test: "r" }),
+      ["KV undetermined retest-needed"],
+    ],
+    [
+      "several sets that failed",
+      [...first, ...impactSet(["80", "61", "30"], { ...sure, test: "impact 2" })],
+      again(["80", "80", "80"]),
+      ["KV undetermined retest-needed", "KV undetermined retest-needed"],
+    ],
+  ])("does not repair a set: %s", (_, failed, further, expected) => {
+    expect(outcomes(judge(WANTED, [...failed, ...further]))).toEqual(expected);
+    expect(outcomes(judge(WANTED, [...further, ...failed]))).toEqual(expected);
+  });
+
+  it.each([
+    ["60", ["KV average pass", "KV single pass"]],
+    ["39", ["KV average pass", "KV single fail"]],
+  ])("is a test like the others where no set failed: lowest piece %s", (lowest, expected) => {
+    const findings = judge(WANTED, [...impactSet(["80", "80", "80"]), ...again(["80", "80", lowest])]);
+    expect(outcomes(findings).slice(2)).toEqual(expected);
+  });
+
   it("does not stand alone", () => {
     expect(outcomes(judge(WANTED, again(["80", "80", "80"])))).toEqual(["KV undetermined retest-needed"]);
+  });
+});
+
+describe("bounds for values", () => {
+  // Two thirds of 60 J is 40 J.
+  it.each([
+    [
+      [">300", ">300", ">300"],
+      ["KV average pass", "KV single pass"],
+    ],
+    [
+      [">60", ">60", "60"],
+      ["KV average pass", "KV single pass"],
+    ],
+    [[">59", ">59", ">60"], ["KV undetermined bound-not-decisive"]],
+    [
+      ["<30", "<30", "<30"],
+      ["KV average fail", "KV single fail"],
+    ],
+    [["<60", "<60", "<60"], ["KV undetermined bound-not-decisive"]],
+    [["<30", ">300", "80"], ["KV undetermined bound-not-decisive"]],
+  ])("%j: %j", (singles, expected) => {
+    const findings = judge(WANTED, impactSet(singles));
+    expect(outcomes(findings)).toEqual(expected);
+    if (expected.length === 2) expect(findings[0]?.notes?.join()).toContain("held at the bound");
+  });
+});
+
+describe("rounding of single values", () => {
+  // The stated 42 J has no decimal places: 41.5 J is 42 J by the rounding method (half to even), 41.4 J is 41 J.
+  const wanted: ImpactRequirement = { zone: "base", temperature: "-196 °C", average: "60 J", single: "42 J" };
+  it.each([
+    ["42", "rounding method", "pass", "KV, lowest single value 42 J in base metal at -196 °C meets", undefined],
+    [
+      "41.5",
+      "rounding method",
+      "pass",
+      "41.5 J in base metal at -196 °C, judged as 42 J, meets",
+      "fail by the absolute",
+    ],
+    [
+      "41.5",
+      "absolute",
+      "fail",
+      "41.5 J in base metal at -196 °C is below the 42 J minimum of T-204, by 0.5 J",
+      "pass by the rounding",
+    ],
+    ["41.4", "rounding method", "fail", "41.4 J in base metal at -196 °C, judged as 41 J, is below", undefined],
+  ] as const)("%s J by the %s: %s", (lowest, rounding, outcome, message, note) => {
+    const finding = judge(wanted, impactSet(["80", "80", lowest]), rounding)[1]!;
+    expect(finding.outcome).toBe(outcome);
+    expect(finding.message).toContain(message);
+    expect(finding.notes?.join() ?? "").toMatch(note === undefined ? /^(?!.*methods)/ : note);
+  });
+
+  it("says where the two methods part for the mean", () => {
+    const [finding] = judge(wanted, impactSet(["59.5", "59.5", "59.6"]), "rounding method");
+    expect([finding?.outcome, finding?.notes?.join()]).toEqual([
+      "pass",
+      expect.stringContaining("fail by the absolute"),
+    ]);
+  });
+});
+
+describe("pieces wider than the standard one", () => {
+  it("prove nothing of it", () => {
+    const wide = { specimenWidth: { value: { digits: 12n, places: 0 }, unit: "mm" as const } };
+    expect(outcomes(judge(WANTED, impactSet(["80", "80", "80"], wide)))).toEqual(["KV undetermined not-comparable"]);
   });
 });
 
@@ -207,6 +315,17 @@ describe("energy per area", () => {
 });
 
 describe("direction and striker", () => {
+  it("does not make one set of pieces that were broken by different strikers", () => {
+    const mixed = [
+      ...impactSet(["80"], { striker: 8, test: "1" }),
+      ...impactSet(["80", "80"], { striker: 2, test: "1" }),
+    ];
+    expect(outcomes(judge({ ...WANTED, striker: 8 }, mixed))).toEqual([
+      "KV average undetermined test-incomplete",
+      "KV single undetermined test-incomplete",
+    ]);
+  });
+
   it.each<[Partial<ImpactRequirement>, Partial<Reading>, string]>([
     [{ orientation: "transverse" }, { orientation: "transverse" }, "KV average pass"],
     [{ orientation: "transverse" }, { orientation: "longitudinal" }, "KV undetermined not-reported"],

@@ -213,10 +213,75 @@ describe("manganese traded against carbon", () => {
     ["Mn 1.32, C 0.280", "pass"],
     ["Mn 1.35, C 0.25", "pass"],
     ["Mn 1.36, C 0.25", "fail"],
-    ["Mn 1.26, C <0.29", "fail"], // no trade for a carbon that is not known
-    ["Mn 1.26", "fail"],
+    ["Mn 1.26, C <0.29", "pass"], // whatever the carbon is, it is low enough for this
+    ["Mn 1.27, C <0.29", "undetermined bound-not-decisive"],
+    ["Mn 1.36, C <0.29", "fail"],
+    ["Mn 1.20", "pass"],
+    ["Mn 1.21", "undetermined bound-not-decisive"],
+    ["Mn 1.35", "undetermined bound-not-decisive"],
+    ["Mn 1.36", "fail"], // above the ceiling for any carbon
+    ["Mn 1.26, C 0.29, C 0.30", "undetermined bound-not-decisive"],
   ])("%s: %s", (text, outcome) => {
     expect(outcomesOf(judged(manganese, analysed(text)))).toEqual([outcome]);
+  });
+});
+
+describe("the unit of the limit", () => {
+  const nitrogen = appliedLimit({ quantity: "N", max: "700", unit: "ppm" });
+  it.each([
+    ["N 0.0699", "pass"],
+    ["N 0.0700", "pass"],
+    ["N 0.07005", "pass"], // 700.5 ppm, halfway between 700 and 701: to the even one
+    ["N 0.0701", "fail"],
+    ["N 0.080", "fail"],
+  ])("%s %% against 700 ppm: %s", (text, outcome) => {
+    expect(outcomesOf(judged(nitrogen, analysed(text)))).toEqual([outcome]);
+  });
+
+  it("holds for sums as well", () => {
+    const sum = appliedLimit({ quantity: "As", sumOf: ["As", "Sn"], max: "100", unit: "ppm" });
+    expect(outcomesOf(judged(sum, analysed("As 0.005, Sn 0.005")))).toEqual(["pass"]);
+    expect(outcomesOf(judged(sum, analysed("As 0.005, Sn 0.006")))).toEqual(["fail"]);
+  });
+});
+
+describe("a sum of several prints or determinations", () => {
+  const sum = appliedLimit({ quantity: "Cr", sumOf: ["Cr", "Mo"], max: "0.32" });
+  it.each([
+    ["Cr 0.30, Mo 0.02, Mo 0.021", "heat", "fail"], // the finer print of one analysis counts: 0.321
+    ["Cr 0.30, Mo 0.02, Mo 0.020", "heat", "pass"],
+    ["Cr 0.30, Mo 0.02, Mo 0.03", "heat", "undetermined bound-not-decisive"], // they contradict each other
+    ["Cr 0.30, Mo 0.03, Mo 0.04", "heat", "fail"],
+    ["Cr 0.30, Mo 0.02, Mo <0.05", "heat", "pass"], // the bound says less than the value
+    ["Cr 0.28, Cr 0.30, Mo 0.02", "product", "pass"],
+    ["Cr 0.28, Cr 0.30, Mo 0.03", "product", "undetermined bound-not-decisive"],
+    ["Cr 0.30, Cr 0.31, Mo 0.03", "product", "fail"],
+  ] as const)("%s (%s): %s", (text, analysis, outcome) => {
+    const applied = { ...sum, rounding: "absolute" as const, limit: { ...sum.limit, analysis } };
+    const readings = analysed(text, analysis);
+    expect(outcomesOf(judged(applied, readings))).toEqual([outcome]);
+    expect(outcomesOf(judged(applied, [...readings].reverse()))).toEqual([outcome]);
+  });
+});
+
+describe("a product limit", () => {
+  it("of a standard holds where a product analysis is made, one of the project wants one", () => {
+    const standard = appliedLimit({ quantity: "C", max: "0.030", analysis: "product" });
+    const { holder: _, ...project } = standard;
+    expect(outcomesOf(judged(standard, analysed("C 0.021")))).toEqual([]);
+    expect(outcomesOf(judged(project, analysed("C 0.021")))).toEqual(["undetermined not-reported"]);
+    expect(outcomesOf(judged(project, analysed("C 0.021", "product")))).toEqual(["pass"]);
+  });
+});
+
+describe("the zone of a limit", () => {
+  it("asks for the analysis of that zone", () => {
+    const weld = appliedLimit({ quantity: "C", max: "0.030", when: { zone: "weld" } });
+    const ofWeld = analysed("C 0.031").map((item) => ({ ...item, zone: "weld" as const }));
+    expect(outcomesOf(judged(weld, analysed("C 0.021")))).toEqual(["undetermined not-reported"]);
+    expect(outcomesOf(judged(weld, [...analysed("C 0.021"), ...ofWeld]))).toEqual(["fail"]);
+    const base = appliedLimit({ quantity: "C", max: "0.030" });
+    expect(outcomesOf(judged(base, [...analysed("C 0.021"), ...ofWeld]))).toEqual(["pass"]);
   });
 });
 

@@ -26,7 +26,11 @@ describe("the grades that a heat is held to", () => {
     [{ grade: "ASTM A240 304/304L" }, ["astm-a240/2007e1/s30400", "astm-a240/2007e1/s30403"]],
     [{ grade: "1.4307 to EN 10028-7" }, ["en-10028-7/2016/1.4307"]],
   ])("are the requirement's, written as %j", (reference, ids) => {
-    expect(resolved(requiring(reference))).toEqual({ ids, reasons: [] });
+    const claims = [
+      { standard: "A240", grade: "304/304L" },
+      { standard: "EN 10028-7", grade: "1.4307" },
+    ];
+    expect(resolved(requiring(reference), ...claims)).toEqual({ ids, reasons: [] });
   });
 
   it("are the certificate's without a requirement", () => {
@@ -48,6 +52,7 @@ describe("the grades that a heat is held to", () => {
     const required = requiring({ standard: "A240", grade: "304L" });
     expect(resolved(required, { standard: "A240", grade: "304" }).reasons).toEqual(["grade-not-claimed"]);
     expect(resolved(required, { standard: "A240", grade: "Type 304L" }).reasons).toEqual([]);
+    expect(resolved(required).reasons).toEqual(["grade-not-claimed"]);
     const european = requiring({ standard: "EN 10088-2", grade: "1.4307" });
     expect(resolved(european, { standard: "EN 10088", grade: "1.4307" }).reasons).toEqual([]);
   });
