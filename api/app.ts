@@ -4,6 +4,7 @@ import { answerProblem } from "./middleware/answer-problem.js";
 import { authenticate } from "./middleware/authenticate.js";
 import { limitRate } from "./middleware/limit-rate.js";
 import { measureRequests } from "./middleware/measure-requests.js";
+import { refuseNul } from "./middleware/refuse-nul.js";
 import { requestLog } from "./middleware/request-log.js";
 import { securityHeaders } from "./middleware/security-headers.js";
 import { traceRequests } from "./middleware/trace-requests.js";
@@ -36,9 +37,12 @@ export function createApp(deps: AppDeps): Express {
   app.set("strict routing", true);
   app.set("query parser", "simple");
 
-  app.use(traceRequests, requestLog(deps.logger), measureRequests(deps.registry), securityHeaders);
-  app.use(healthRoutes(deps), descriptionRoutes(deps), publicKeyRoutes(deps), sessionRoutes(deps), pageRoutes(deps));
-  app.use("/v1", authenticate(deps.keys), limitRate(deps.rates));
+  app.use(traceRequests, requestLog(deps.logger), measureRequests(deps.registry), securityHeaders, refuseNul);
+  app.use(healthRoutes(deps), descriptionRoutes(deps), publicKeyRoutes(deps), sessionRoutes(deps));
+  // One for pages and programs: a key has what it has, whichever way it comes in.
+  const withinRate = limitRate(deps.rates);
+  app.use(pageRoutes(deps, withinRate));
+  app.use("/v1", authenticate(deps.keys), withinRate);
   app.use(
     "/v1",
     keyRoutes(deps),

@@ -167,6 +167,8 @@ async function makeFirstKey(keys: Keys): Promise<string | undefined> {
 }
 
 async function main(): Promise<void> {
+  // The first start makes a database and may take a while; silence would look like a fault.
+  process.stderr.write("Heatgate is starting.\n");
   const service = await startService(process.env);
   if (service.firstKey !== undefined) {
     process.stderr.write(`\nAPI key, shown only this once: ${service.firstKey}\n\n`);

@@ -22,7 +22,7 @@ export const PROBLEMS = {
   "path-encoding": {
     status: 400,
     title: "The address cannot be decoded",
-    advice: "A percent sign in the path must be followed by two hexadecimal digits that give valid UTF-8.",
+    advice: "A percent sign must be followed by two hexadecimal digits that give valid UTF-8, and never by 00.",
   },
   "method-not-allowed": {
     status: 405,

@@ -24,17 +24,27 @@ export function limitRate(rules: RateRules): RequestHandler {
 
   return async (request, response, next) => {
     const key = holderOf(response).id;
-    const left = await Promise.all([take(requests, key, 1), take(bytes, key, declaredBytes(request))]);
+    const declared = declaredBytes(request);
+    if (declared > rules.bytesPerMinute) throw neverFits(declared, rules.bytesPerMinute);
+    const left = await Promise.all([take(requests, key, 1), take(bytes, key, declared)]);
     response.set("RateLimit-Policy", policy);
     response.set("RateLimit", `${tell("requests", left[0])}, ${tell("bytes", left[1])}`);
-    const exceeded = left.filter(({ isExceeded }) => isExceeded);
-    if (exceeded.length > 0) {
-      const seconds = Math.max(...exceeded.map(({ resetSeconds }) => resetSeconds));
-      throw new Problem("quota-exceeded", { headers: { "Retry-After": String(seconds) } });
-    }
+    if (left[0].isExceeded) throw exceeded(left[0], `${rules.requestsPerMinute} requests`);
+    if (left[1].isExceeded) throw exceeded(left[1], `${rules.bytesPerMinute} bytes`);
     chargeUndeclared(request, response, (sent) => void bytes.penalty(key, sent));
     next();
   };
+}
+
+function exceeded({ resetSeconds }: Left, quota: string): Problem {
+  const detail = `The key may send ${quota} in a minute; this would be more.`;
+  return new Problem("quota-exceeded", { detail, headers: { "Retry-After": String(resetSeconds) } });
+}
+
+/** Told to come back later, its sender would come back for ever. */
+function neverFits(declared: number, most: number): Problem {
+  const detail = `A key may send ${most} bytes in a minute, and this request alone has ${declared}.`;
+  return new Problem("request-too-large", { detail });
 }
 
 interface Left {
@@ -48,8 +58,9 @@ async function take(limiter: RateLimiterMemory, key: string, points: number): Pr
     return left(await limiter.consume(key, points), false);
   } catch (error) {
     // The library rejects with its result when the points do not suffice, and with an error when something broke.
-    if (error instanceof RateLimiterRes) return left(error, true);
-    throw error;
+    if (!(error instanceof RateLimiterRes)) throw error;
+    // It has taken the points all the same. What is refused costs nothing, and who sends nothing owes nothing.
+    return left(await limiter.reward(key, points), points > 0);
   }
 }
 

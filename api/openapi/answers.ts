@@ -13,7 +13,14 @@ export const problemSchema = problemOf(PROBLEM_CODES).meta({
 });
 
 /** What any operation behind a key can refuse besides. */
-export const KEY_REFUSALS = ["key-missing", "key-unknown", "scope-missing", "cross-site", "quota-exceeded"] as const;
+export const KEY_REFUSALS = [
+  "key-missing",
+  "key-unknown",
+  "scope-missing",
+  "cross-site",
+  "quota-exceeded",
+  "request-too-large",
+] as const;
 
 /** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
 export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {
@@ -22,6 +29,7 @@ export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesO
   for (const status of new Set(all.map((code) => PROBLEMS[code].status))) {
     const ofStatus = all.filter((code) => PROBLEMS[code].status === status);
     answers[`${status}`] = {
+      ...(TRY_LATER.includes(status) && { headers: retryAfter }),
       description: ofStatus.map((code) => `${code}: ${PROBLEMS[code].title}.`).join("\n\n"),
       content: {
         "application/problem+json": {
@@ -32,6 +40,10 @@ export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesO
   }
   return answers;
 }
+
+/** Statuses that come with a time to try again at, if not with every code. */
+const TRY_LATER: readonly number[] = [409, 429, 503];
+const retryAfter = z.object({ "Retry-After": z.string().optional().meta({ description: "Seconds" }) });
 
 function problemOf(codes: [ProblemCode, ...ProblemCode[]]) {
   return z.strictObject({

@@ -38,6 +38,7 @@ export function descriptionPaths(): ZodOpenApiPathsObject {
         security: [],
         responses: {
           "200": { description: "OpenAPI 3.1", content: { "application/json": { schema: {} } } },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
           ...refusals(),
         },
       },
@@ -63,6 +64,7 @@ export function descriptionPaths(): ZodOpenApiPathsObject {
               },
             },
           },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
           ...refusals("path-unknown"),
         },
       },

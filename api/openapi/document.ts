@@ -14,6 +14,7 @@ import { KEY_SCHEME } from "./security.js";
 import { signaturePaths } from "./signature-paths.js";
 import { submissionPaths } from "./submission-paths.js";
 import { trialPaths } from "./trial-paths.js";
+import { webhooks } from "./webhooks.js";
 
 interface DocumentOptions {
   /**
@@ -36,6 +37,9 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
           "Decides, heat by heat, whether delivered metal may be built in: takes mill certificates and mechanical-test " +
           "records, judges them against grade limits and project minimums, and says for every value where it was read " +
           "and for every outcome which clause it was held to. Refusals are problems by RFC 9457 on every path.\n\n" +
+          "Every answer to a key says by RateLimit-Policy and RateLimit what the key may send in a minute and what is left of it. " +
+          "What can be asked for again later (429, 503, 409 while something is running) says when by Retry-After. Answers to GET " +
+          "carry an ETag; sent back as If-None-Match it saves the body.\n\n" +
           "Within /v1 fields and codes may be added and nothing is taken away or changes its meaning; readers pass over " +
           "what they do not know. A path that is to go is marked deprecated here, and answers with a Deprecation and a " +
           "Sunset header for at least twelve months first.",
@@ -55,6 +59,7 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
         ...signaturePaths(),
         ...descriptionPaths(),
       },
+      webhooks: webhooks(),
     },
     {
       override: ({ zodSchema, jsonSchema, io }) => {

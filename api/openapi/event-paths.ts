@@ -22,6 +22,7 @@ export function eventPaths(): ZodOpenApiPathsObject {
             description: "Events after the given one",
             content: { "application/json": { schema: eventsSchema } },
           },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
           ...refusals(...KEY_REFUSALS, "parameter-invalid"),
         },
       },
@@ -35,6 +36,7 @@ export function eventPaths(): ZodOpenApiPathsObject {
         requestParams: { path },
         responses: {
           "200": { description: "Its deliveries", content: { "application/json": { schema: deliveriesSchema } } },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
           ...refusals(...KEY_REFUSALS, "submission-unknown"),
         },
       },

@@ -15,6 +15,7 @@ export function keyPaths(): ZodOpenApiPathsObject {
         ...needsScope("admin"),
         responses: {
           "200": { description: "The keys", content: { "application/json": { schema: keysSchema } } },
+          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
           ...refusals(...KEY_REFUSALS),
         },
       },

@@ -5,6 +5,7 @@ import type { Face } from "../deps.js";
 import { callbackSchema } from "../requests/callback.js";
 import { listQuerySchema } from "../requests/list-query.js";
 import { slugSchema } from "../requests/requirement-reference.js";
+import { submitQuerySchema } from "../requests/submit-query.js";
 import { tagsSchema } from "../requests/tags.js";
 import { reportSchema } from "../responses/report-schema.js";
 import { acceptedSchema, submissionSchema, submissionsSchema } from "../responses/submission-body.js";
@@ -19,15 +20,32 @@ const waitHeader = z.string().optional().meta({
 const bytes = { type: "string", format: "binary" } as const;
 
 const formSchema = z.object({
-  document: z.array(z.string().meta({ override: bytes })).min(1),
+  document: z
+    .array(z.string().meta({ override: bytes }))
+    .min(1)
+    .meta({
+      description: "A file with its name; one part for each document, all judged together",
+    }),
   requirement: z.union([requirementSchema, slugSchema]).optional().meta({
     description: "JSON, or the name of a stored one. Left out: each certificate is held to the grades it claims",
   }),
   callback: callbackSchema
     .optional()
     .meta({ description: "Where to tell of the result. A secret is made where none is given" }),
-  tags: tagsSchema.optional(),
+  tags: tagsSchema.optional().meta({
+    description: "JSON. A plain form may send parts named tag.order, tag.item, tag.supplier instead",
+    example: { order: "4500012", item: "10", supplier: "Norrvik Steel" },
+  }),
 });
+
+const earlierHeaders = {
+  "Idempotency-Replayed": z.literal("true").optional().meta({
+    description: "A request with this Idempotency-Key came before; this is the submission that it made",
+  }),
+  "Heatgate-Duplicate": z.literal("true").optional().meta({
+    description: "The same was handed in within 24 hours; this is the submission that is there",
+  }),
+};
 
 const submit: ZodOpenApiOperationObject = {
   operationId: "submit",
@@ -51,21 +69,7 @@ const submit: ZodOpenApiOperationObject = {
         .optional()
         .meta({ description: "Names a document that is the body", example: 'attachment; filename="H4471.csv"' }),
     }),
-    query: z.object({
-      name: z.string().optional().meta({ description: "Names a document that is the body" }),
-      again: z
-        .enum(["true", "false"])
-        .optional()
-        .meta({
-          description:
-            "true: judge anew. Else what was handed in the same within 24 hours, without callback or Idempotency-Key and against the same " +
-            "grades, is answered with the submission that is there (Heatgate-Duplicate: true).",
-        }),
-      requirement: z.string().optional().meta({
-        description: "Name of a stored requirement for a document that is the body, with or without a version",
-        example: "t-204-shell-plate@3",
-      }),
-    }),
+    query: submitQuerySchema,
   },
   requestBody: {
     required: true,
@@ -80,13 +84,13 @@ const submit: ZodOpenApiOperationObject = {
   },
   responses: {
     "200": {
-      description: "Finished while the sender waited; with the report when the state is done",
-      headers: z.object({ Location: z.string(), "Preference-Applied": z.string() }),
+      description: "Finished, while the sender waited or before; with the report when the state is done",
+      headers: z.object({ Location: z.string(), "Preference-Applied": z.string().optional(), ...earlierHeaders }),
       content: { "application/json": { schema: acceptedSchema } },
     },
     "202": {
       description: "Kept for good, and being worked on",
-      headers: z.object({ Location: z.string(), "Retry-After": z.string() }),
+      headers: z.object({ Location: z.string(), "Retry-After": z.string(), ...earlierHeaders }),
       content: { "application/json": { schema: acceptedSchema } },
     },
     ...refusals(
@@ -124,6 +128,7 @@ const list: ZodOpenApiOperationObject = {
   requestParams: { query: listQuerySchema },
   responses: {
     "200": { description: "One page", content: { "application/json": { schema: submissionsSchema } } },
+    "304": { description: "Nothing has changed since the ETag in If-None-Match" },
     ...refusals(...KEY_REFUSALS, "parameter-invalid", "cursor-unknown"),
   },
 };

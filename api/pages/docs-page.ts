@@ -2,6 +2,7 @@ import { type Html, html } from "../../core/report/html/template.js";
 import type { openapiDocument } from "../openapi/document.js";
 import { PROBLEMS } from "../problems.js";
 import { layout } from "./layout.js";
+import { type Schema, schemaFields, textOf } from "./schema-fields.js";
 
 type OpenapiDocument = ReturnType<typeof openapiDocument>;
 
@@ -10,9 +11,20 @@ interface Operation {
   readonly tags?: readonly string[];
   readonly security?: readonly { readonly key?: readonly string[] }[];
   readonly parameters?: readonly Parameter[];
-  readonly requestBody?: { readonly content: Readonly<Record<string, { readonly schema?: unknown }>> };
-  readonly responses: Readonly<Record<string, { readonly description?: string }>>;
+  readonly requestBody?: { readonly content: Content };
+  readonly responses: Readonly<
+    Record<
+      string,
+      {
+        readonly description?: string;
+        readonly headers?: Readonly<Record<string, { readonly description?: string }>>;
+        readonly content?: Content;
+      }
+    >
+  >;
 }
+
+type Content = Readonly<Record<string, { readonly schema?: Schema }>>;
 
 interface Parameter {
   readonly name: string;
@@ -29,17 +41,23 @@ export function docsPage(document: OpenapiDocument): string {
     Object.entries(methods as Record<string, Operation>).map(([method, operation]) => ({ path, method, operation })),
   );
   const tags = [...new Set(operations.map(({ operation }) => operation.tags?.[0] ?? ""))];
-  const body = html`<p>${document.info.description?.split("\n\n")[0]}</p>
+  const [first, ...further] = document.info.description?.split("\n\n") ?? [];
+  const body = html`<p>${first}</p>
 <p>For programs: <a href="/v1/openapi.json">OpenAPI 3.1</a>. Send a key as <code>Authorization: Bearer hg_live_…</code>; refusals are problems by RFC 9457, listed at the end.</p>
-<p>${document.info.description?.split("\n\n")[1]}</p>
-${tags.map(
+${further.map(
+  (paragraph) => html`<p>${paragraph}</p>
+`,
+)}${tags.map(
   (tag) => html`<h2>${tag}</h2>
 ${operations.filter(({ operation }) => operation.tags?.[0] === tag).map(operationSection)}`,
 )}
+<h2>Webhooks</h2>
+<p>What this service sends, to the callback of a submission or to an endpoint. The feed <code>GET /v1/events</code> has the same.</p>
+${Object.entries((document.webhooks ?? {}) as Record<string, { readonly post: Operation }>).map(webhookSection)}
 <h2>Schemas</h2>
 ${Object.entries(document.components?.schemas ?? {}).map(
   ([name, schema]) =>
-    html`<details id="schema-${name}"><summary>${name}</summary><pre tabindex="0">${JSON.stringify(schema, null, 2)}</pre></details>`,
+    html`<details><summary>${name}</summary><pre id="schema-${name}" tabindex="0">${JSON.stringify(schema, null, 2)}</pre></details>`,
 )}
 <h2>Problems</h2>
 <dl>${Object.entries(PROBLEMS).map(
@@ -57,8 +75,9 @@ function operationSection({ path, method, operation }: { path: string; method: s
 <p>${operation.summary}.${scope ? html` Scope: <code>${scope}</code>.` : html` No key needed.`}</p>
 ${operation.parameters && html`<dl>${operation.parameters.map(parameterItem)}</dl>`}
 ${types.length > 0 && html`<p>Body: ${types.map((type, at) => html`${at > 0 && ", "}<code>${type}</code>`)}.</p>`}
+${Object.entries(operation.requestBody?.content ?? {}).map(bodyFields)}
 <details><summary>Answers to ${method.toUpperCase()} ${path}</summary><dl>${Object.entries(operation.responses).map(
-    ([status, { description }]) => html`<dt>${status}</dt><dd>${description}</dd>`,
+    ([status, answer]) => html`<dt>${status}</dt><dd>${answerItem(answer)}</dd>`,
   )}</dl></details>
 <pre tabindex="0">${curl(method, path, operation)}</pre>
 ${method === "get" && tryForm(path, operation.parameters ?? [])}
@@ -66,10 +85,38 @@ ${method === "get" && tryForm(path, operation.parameters ?? [])}
 `;
 }
 
+/** A schema with a name is shown once, below. */
+function bodyFields([type, { schema }]: readonly [string, { readonly schema?: Schema }]): Html | false {
+  if (!schema?.properties) return false;
+  return html`<details><summary>Fields of <code>${type}</code></summary>${schemaFields(schema)}</details>`;
+}
+
+function answerItem({ description, headers = {}, content = {} }: Operation["responses"][string]): Html {
+  const name = Object.values(content)[0]?.schema?.$ref?.split("/").at(-1);
+  return html`${description?.split("\n\n").map((line, at) => html`${at > 0 && html`<br>`}${line}`)}${
+    name && html` <a href="#schema-${name}">${name}</a>`
+  }${Object.entries(headers).map(
+    ([header, told]) => html`<br><code>${header}</code>${told.description && `: ${told.description}`}`,
+  )}`;
+}
+
+function webhookSection([type, { post }]: readonly [string, { readonly post: Operation }]): Html {
+  const name = post.requestBody?.content["application/json"]?.schema?.$ref?.split("/").at(-1);
+  return html`<section class="heat" aria-label="Webhook ${type}">
+<h3><code>${type}</code></h3>
+<p>${post.summary}. Body: <a href="#schema-${name}">${name}</a>.</p>
+<dl>${post.parameters?.map(parameterItem)}</dl>
+<details><summary>What your answer to ${type} does</summary><dl>${Object.entries(post.responses).map(
+    ([status, { description }]) => html`<dt>${status}</dt><dd>${description}</dd>`,
+  )}</dl></details>
+</section>
+`;
+}
+
 function parameterItem({ name, in: place, required, description, example, schema }: Parameter): Html {
   const told = example ?? schema?.example;
   return html`<dt><code>${name}</code> (${place}${required && ", required"})</dt>
-<dd>${description ?? schema?.description}${told !== undefined && html` Example: <code>${String(told)}</code>`}</dd>`;
+<dd>${description ?? schema?.description}${told !== undefined && html` Example: <code>${textOf(told)}</code>`}</dd>`;
 }
 
 function curl(method: string, path: string, { security, requestBody }: Operation): string {

@@ -29,7 +29,7 @@ export const listQuerySchema = z.strictObject({
 
 export function listFilter(query: z.output<typeof listQuerySchema>, owner: string | undefined): ListFilter {
   const { state, verdict, createdFrom, createdBefore } = query;
-  const tags = readTagFilter(query.tag);
+  const tags = readTagPairs(query.tag);
   return {
     ...(owner === undefined ? {} : { owner }),
     ...(state ? { state } : {}),
@@ -40,7 +40,8 @@ export function listFilter(query: z.output<typeof listQuerySchema>, owner: strin
   };
 }
 
-function readTagFilter(tag: string | string[] | undefined): Record<string, string> | undefined {
+/** name:value, as often as there are tags. */
+export function readTagPairs(tag: string | string[] | undefined): Record<string, string> | undefined {
   if (tag === undefined) return undefined;
   const pairs = [tag].flat().map((pair) => {
     const colon = pair.indexOf(":");

@@ -23,7 +23,9 @@ export function checkJson<Schema extends z.ZodType>(
   what: string,
   refusal: ProblemCode,
 ): z.output<Schema> {
-  const parsed = schema.safeParse(value);
+  const broken = brokenTexts(value);
+  if (broken.length > 0) throw new Problem(refusal, { detail: `${what} says what is no text.`, errors: broken });
+  const parsed = schema.safeParse(value, { error: ({ input }) => (input === undefined ? "is missing" : undefined) });
   if (parsed.success) return parsed.data;
   const errors = parsed.error.issues.flatMap(errorsOf);
   const detail = `${what} has ${errors.length === 1 ? "one fault" : `${errors.length} faults`}.`;
@@ -34,6 +36,39 @@ export function checkJson<Schema extends z.ZodType>(
 function errorsOf(issue: z.core.$ZodIssue): ProblemError[] {
   if (issue.code !== "unrecognized_keys") return [{ pointer: pointerTo(issue.path), detail: issue.message }];
   return issue.keys.map((key) => ({ pointer: pointerTo([...issue.path, key]), detail: "is not a known name here" }));
+}
+
+interface Place {
+  readonly value: unknown;
+  readonly path: readonly PropertyKey[];
+}
+
+/**
+ * JSON can say what is no text: U+0000 and halves of surrogate pairs (RFC 8259, 8.2). PostgreSQL keeps neither, and nobody's name or
+ * reason has them. Not by recursion: what was sent may be nested deeper than the stack.
+ */
+function brokenTexts(value: unknown): ProblemError[] {
+  const errors: ProblemError[] = [];
+  const open: Place[] = [{ value, path: [] }];
+  for (let place = open.pop(); place !== undefined; place = open.pop()) {
+    const { value: here, path } = place;
+    if (typeof here === "string" && isBroken(here)) errors.push({ pointer: pointerTo(path), detail: BROKEN });
+    if (typeof here !== "object" || here === null || path.length === DEEPEST) continue;
+    for (const [key, inner] of Object.entries(here)) {
+      if (isBroken(key)) errors.push({ pointer: pointerTo(path), detail: BROKEN });
+      else open.push({ value: inner, path: [...path, key] });
+    }
+  }
+  return errors;
+}
+
+const BROKEN = "has U+0000 or half of a surrogate pair";
+
+/** Far deeper than anything that is asked for, and refused by every schema. */
+const DEEPEST = 64;
+
+function isBroken(text: string): boolean {
+  return text.includes("\0") || /\p{Surrogate}/u.test(text);
 }
 
 /** RFC 6901. */

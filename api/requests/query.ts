@@ -6,10 +6,14 @@ import { Problem } from "../problems.js";
 export function readQuery<Schema extends z.ZodObject>(request: Request, schema: Schema): z.output<Schema> {
   const parsed = schema.safeParse(request.query);
   if (parsed.success) return parsed.data;
-  const errors = parsed.error.issues.flatMap((issue) =>
-    issue.code === "unrecognized_keys"
-      ? issue.keys.map((key) => ({ pointer: key, detail: "is not a parameter here" }))
-      : [{ pointer: issue.path.join("."), detail: issue.message }],
-  );
+  const names = Object.keys(schema.shape).join(", ");
+  const errors = parsed.error.issues.flatMap((issue) => {
+    if (issue.code === "unrecognized_keys") {
+      return issue.keys.map((key) => ({ pointer: key, detail: `is not a parameter here; there are ${names}` }));
+    }
+    const name = issue.path.join(".");
+    // A number that is not there was tried to be read as one, which its sender did not ask for.
+    return [{ pointer: name, detail: request.query[name] === undefined ? "is missing" : issue.message }];
+  });
   throw new Problem("parameter-invalid", { errors });
 }

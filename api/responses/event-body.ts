@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { DeliveryRecord, EventRecord } from "../../worker/store/records.js";
+import { webhookBodySchema } from "./webhook-body.js";
 
 const eventSchema = z
   .strictObject({
@@ -8,7 +9,7 @@ const eventSchema = z
     type: z.string(),
     submission: z.string().exactOptional(),
     createdAt: z.iso.datetime(),
-    body: z.looseObject({ type: z.string() }).meta({ description: "As it is sent to receivers" }),
+    body: webhookBodySchema.meta({ description: "As it is sent to receivers, in the thin form" }),
   })
   .meta({ id: "Event" });
 

@@ -1,4 +1,4 @@
-import express, { type ErrorRequestHandler, type Request, type Response, Router } from "express";
+import express, { type ErrorRequestHandler, type Request, type RequestHandler, type Response, Router } from "express";
 import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { Report } from "../../core/report/report.js";
 import type { AppDeps } from "../deps.js";
@@ -26,9 +26,9 @@ import { findSubmission } from "./submissions.js";
 const RECENT = 20;
 
 /** The pages for receiving inspection. They work without a script, and use the same functions as the API. */
-export function pageRoutes(deps: AppDeps): Router {
+export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
   const router = Router({ caseSensitive: true, strict: true });
-  const signedIn = [authenticate(deps.keys)];
+  const signedIn = [authenticate(deps.keys), withinRate];
   const form = express.urlencoded({ extended: false, limit: "64kb" });
 
   router.get("/page.css", (_request, response) => void response.set(ASSET).type("text/css").send(PAGE_STYLE));

@@ -11,7 +11,7 @@ import type { ReceivedDocument } from "./received.js";
 /** The whole body is one document: the plainest way to hand one in, and no parser stands in its path. */
 export async function receiveRaw(request: Request, folder: string, allowance: Allowance): Promise<ReceivedDocument> {
   const name = nameOf(request);
-  const mediaType = mediaTypeOf(request.headers["content-type"]);
+  const mediaType = documentTypeOf(request.headers["content-type"]);
   const { into, kept } = keepDocument(join(folder, "0"), name, allowance);
   const [file] = await Promise.all([kept, feed(request, into)]);
   if (file.bytes === 0 && request.headers["content-type"] === undefined) throw new Problem("document-missing");
@@ -27,6 +27,12 @@ function nameOf(request: Request): string {
     const errors = [{ pointer: "Content-Disposition", detail: "cannot be parsed" }];
     throw new Problem("parameter-invalid", { errors });
   }
+}
+
+/** `curl --data-binary` calls a body that it knows nothing of a web form; nobody keeps certificates as one. */
+function documentTypeOf(contentType: string | undefined): string {
+  const declared = mediaTypeOf(contentType);
+  return declared === "application/x-www-form-urlencoded" ? "application/octet-stream" : declared;
 }
 
 export function mediaTypeOf(contentType: string | undefined): string {

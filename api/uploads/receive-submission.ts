@@ -4,7 +4,10 @@ import type { Request } from "express";
 import type { UploadLimits } from "../config.js";
 import { Problem } from "../problems.js";
 import { readCallback } from "../requests/callback.js";
+import { readTagPairs } from "../requests/list-query.js";
 import { checkJson } from "../requests/parse-json.js";
+import { readQuery } from "../requests/query.js";
+import { type SubmitQuery, submitQuerySchema } from "../requests/submit-query.js";
 import { readTags, tagsSchema } from "../requests/tags.js";
 import { requestTooLarge } from "./keep-document.js";
 import { receiveMultipart } from "./receive-multipart.js";
@@ -39,24 +42,35 @@ async function receive(request: Request, folder: string, limits: UploadLimits): 
     documentBytes: limits.documentBytes,
     bytesLeft: limits.submissionBytes,
   };
+  const query = readQuery(request, submitQuerySchema);
   if (mediaTypeOf(request.headers["content-type"]) !== "multipart/form-data") {
+    const tags = checkJson(readTagPairs(query.tag) ?? {}, tagsSchema, "The tags", "tags-invalid");
     const document = await receiveRaw(request, folder, allowance);
-    const { requirement } = request.query;
-    return {
-      documents: [document],
-      requirementText: typeof requirement === "string" ? requirement : undefined,
-      tags: {},
-    };
+    return { documents: [document], requirementText: query.requirement, tags };
   }
+  refuseForParts(query);
   const { documents, texts, tags } = await receiveMultipart(request, folder, allowance, limits);
   if (documents.length === 0) throw new Problem("document-missing");
   const callback = readCallback(texts.callback);
+  // An empty part is what a form sends for nothing chosen.
+  const requirementText = texts.requirement?.trim() || query.requirement;
+  if (texts.requirement?.trim() && query.requirement) throw saidTwice("requirement");
   return {
     documents,
-    requirementText: texts.requirement,
+    requirementText,
     tags: { ...readTags(texts.tags), ...checkJson(tags, tagsSchema, "The tags", "tags-invalid") },
     ...(callback ? { callback } : {}),
   };
+}
+
+/** What belongs to a document that is the body would be passed over beside parts that say it for themselves. */
+function refuseForParts(query: SubmitQuery): void {
+  for (const name of ["name", "tag"] as const) if (query[name] !== undefined) throw saidTwice(name);
+}
+
+function saidTwice(pointer: string): Problem {
+  const detail = "is said by a part of a multipart request, not by its address as well";
+  return new Problem("parameter-invalid", { errors: [{ pointer, detail }] });
 }
 
 /** A sender that states its size is refused before it has sent anything. */

@@ -11,7 +11,7 @@ import { Webhook } from "standardwebhooks";
 
 const LARGEST_BODY_BYTES = 1024 * 1024;
 
-const webhook = new Webhook(process.env.WEBHOOK_SECRET ?? "");
+const webhook = openWebhook(process.env.WEBHOOK_SECRET);
 const done = new Set();
 
 const server = createServer(async (request, response) => {
@@ -38,6 +38,16 @@ const server = createServer(async (request, response) => {
   act(event);
   return undefined;
 });
+
+/** The secret is told once, by the answer that made the endpoint or the callback. */
+function openWebhook(secret = "") {
+  try {
+    return new Webhook(secret);
+  } catch {
+    console.error("Set WEBHOOK_SECRET to the secret of the endpoint or callback; it begins with whsec_.");
+    return process.exit(2);
+  }
+}
 
 /** Say, hold the heat's stock back until the report is read: GET /v1/submissions/{id}/report. */
 function act({ type, data }) {

@@ -22,9 +22,36 @@ it("a key hears what is left of its minute, and then when to come back", async (
 
 it("bytes count as well, and one key's use is not another's", async () => {
   api = testApi({ rates: { requestsPerMinute: 100, bytesPerMinute: 100 } });
-  expect((await submit("1".repeat(101))).body.code).toBe("quota-exceeded");
+  expect((await submit("1".repeat(60))).status).toBe(202);
+  const refused = await submit("1".repeat(61));
+  expect(refused.body).toMatchObject({ code: "quota-exceeded", detail: expect.stringContaining("100 bytes") });
+  expect(Number(refused.headers["retry-after"])).toBeGreaterThan(0);
   const { key } = await api.keys.create({ client: "other", name: "a", scopes: ["submit"] }, "tests");
   expect((await submit().set("Authorization", `Bearer ${key}`)).status).toBe(202);
+});
+
+it("what is refused for its bytes costs none, and whoever sends nothing is not held up by them", async () => {
+  api = testApi({ rates: { requestsPerMinute: 100, bytesPerMinute: 100 } });
+  await submit("1".repeat(60));
+  for (let times = 0; times < 3; times++) await submit("1".repeat(61));
+  const asked = await request(api.app).get("/v1/submissions");
+  expect(asked.status).toBe(200);
+  expect(asked.headers.ratelimit).toContain('"bytes";r=40');
+  expect((await submit("1".repeat(40))).status).toBe(202);
+});
+
+it("a request that never fits is not told to come back", async () => {
+  api = testApi({ rates: { requestsPerMinute: 100, bytesPerMinute: 100 } });
+  const refused = await submit("1".repeat(101));
+  expect(refused.status).toBe(413);
+  expect(refused.headers["retry-after"]).toBeUndefined();
+  expect((await submit("1".repeat(100))).status).toBe(202);
+});
+
+it("the inspection page counts with the API", async () => {
+  api = testApi({ rates: { requestsPerMinute: 2, bytesPerMinute: 1_000 } });
+  for (const path of ["/", "/v1/submissions"]) expect((await request(api.app).get(path)).status).toBe(200);
+  for (const path of ["/", "/v1/submissions"]) expect((await request(api.app).get(path)).status).toBe(429);
 });
 
 it("a body that does not state its length is charged afterwards", async () => {

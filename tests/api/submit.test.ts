@@ -53,6 +53,48 @@ describe("one document as the body", () => {
   });
 });
 
+describe("beside the body, the address", () => {
+  const raw = (query: string) => request(api.app).post(`/v1/submissions?${query}`).type("text/csv").send(CSV);
+  const parts = (query: string) =>
+    request(api.app).post(`/v1/submissions?${query}`).attach("document", Buffer.from(CSV), "a.csv");
+
+  it("tags a document that is the body", async () => {
+    const { body } = await raw("tag=order:4500012&tag=item:10");
+    expect(body.tags).toEqual({ order: "4500012", item: "10" });
+    expect((await raw("tag=9:x")).body.code).toBe("tags-invalid");
+  });
+
+  it("names a stored requirement, for parts as well", async () => {
+    await request(api.app).put("/v1/requirements/t-204").send({ requirement: 1, name: "T-204" });
+    expect((await raw("requirement=t-204@1")).body.requirement).toEqual({ name: "T-204" });
+    expect((await parts("requirement=t-204")).body.requirement).toEqual({ name: "T-204" });
+  });
+
+  it("with a misspelt name is refused: it would be judged against less than was asked for", async () => {
+    for (const send of [raw, parts]) {
+      const { body } = await send("requirment=t-204");
+      expect(body).toMatchObject({ code: "parameter-invalid", errors: [{ pointer: "requirment" }] });
+      expect(body.errors[0].detail).toContain("requirement");
+    }
+    expect(api.records.kept.size).toBe(0);
+  });
+
+  it("does not say once more what parts say", async () => {
+    const twice = await parts("requirement=t-204").field("requirement", '{"requirement":1,"name":"other"}');
+    expect(twice.body).toMatchObject({ code: "parameter-invalid", errors: [{ pointer: "requirement" }] });
+    expect((await parts("name=b.csv")).body.errors[0].pointer).toBe("name");
+    expect((await parts("tag=order:1")).body.errors[0].pointer).toBe("tag");
+  });
+
+  it("and a body that curl calls a form is a document of no declared type", async () => {
+    const response = await request(api.app)
+      .post("/v1/submissions?name=a.csv")
+      .type("application/x-www-form-urlencoded")
+      .send(CSV);
+    expect(response.body.documents[0].mediaType).toBe("application/octet-stream");
+  });
+});
+
 describe("several documents as multipart", () => {
   it("are one submission with its requirement, callback and tags", async () => {
     const response = await request(api.app)

@@ -1,63 +1,33 @@
-import { mkdir } from "node:fs/promises";
-import { join } from "node:path";
-import { pino } from "pino";
 import { Webhook } from "standardwebhooks";
 import request from "supertest";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { ReportInput } from "../../core/report/build-report.js";
 import type { Report } from "../../core/report/report.js";
-import type { RunningWorker } from "../../worker/start-worker.js";
-import { listAudit } from "../../worker/store/audit.js";
 import { type AuditEntry, faultInChain } from "../../worker/store/audit-chain.js";
-import { listHeatReports } from "../../worker/store/heat-reports.js";
-import { listHeats } from "../../worker/store/heats.js";
-import { openEmbedded } from "../../worker/store/open-embedded.js";
 import { openDecisions } from "../../worker/store/sql-decisions.js";
 import { openKeys } from "../../worker/store/sql-keys.js";
 import { openRequirements } from "../../worker/store/sql-requirements.js";
 import type { Stores } from "../../worker/store/stores.js";
-import { namingVerifier, sha256, temporaryFolder } from "../support/invented.js";
+import { namingVerifier, sha256 } from "../support/invented.js";
 import { startReceiver } from "../support/receiver.js";
-import { startTestWorker } from "../support/running-worker.js";
+import { type StoredApi, storedApi } from "../support/stored-api.js";
 import { storedHeat, storedReading } from "../support/stored-heat.js";
-import { type TestApi, testApi } from "../support/test-api.js";
 
-let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+let stored: StoredApi;
 let stores: Stores;
-let worker: RunningWorker;
-let api: TestApi;
+let api: StoredApi["api"];
 let ours: string;
 let theirs: string;
 
 beforeAll(async () => {
-  folder = await temporaryFolder();
-  stores = await openEmbedded(folder.path, "http://heatgate.example");
-  worker = await startTestWorker(stores, { ...namingVerifier(), buildReport: reportNamedHeats });
-  const uploadFolder = join(folder.path, "uploads");
-  await mkdir(uploadFolder);
-  const keys = openKeys(stores.pool);
-  const { records, documents } = stores;
-  api = testApi({
-    records,
-    documents,
-    keys,
-    uploadFolder,
-    decisions: openDecisions(stores.pool, stores.queue),
-    listHeats: (filter, limit, cursor) => listHeats(stores.pool, filter, limit, cursor),
-    listHeatReports: (filter, limit) => listHeatReports(stores.pool, filter, limit),
-    listAudit: (owner, after, limit) => listAudit(stores.pool, owner, after, limit),
-    logger: pino({ level: "silent" }),
-    callbackProblem: () => undefined,
-  });
+  const verifier = { ...namingVerifier(), buildReport: reportNamedHeats };
+  stored = await storedApi(verifier, { callbackProblem: () => undefined });
+  ({ api, stores } = stored);
+  const { keys } = stored;
   ours = `Bearer ${(await keys.create({ client: "tarnholm", name: "a", scopes: ["submit", "read"] }, "tests")).key}`;
   theirs = `Bearer ${(await keys.create({ client: "other", name: "a", scopes: ["submit", "read"] }, "tests")).key}`;
 });
-afterAll(async () => {
-  await worker.stop();
-  await stores.close();
-  api.remove();
-  await folder.remove();
-});
+afterAll(() => stored.close());
 
 /** "heat …" is of that heat, which fails; "carbon …" of one that passes with 0.020 % carbon; others have no heat. */
 function reportNamedHeats(input: ReportInput): Report {

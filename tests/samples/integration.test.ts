@@ -19,8 +19,9 @@ describe("the page of requests", () => {
     .filter((line) => line.startsWith("curl "))
     .map((line) => {
       const body = / -d '([^']+)'/.exec(line)?.[1];
+      const query = [...new URLSearchParams(/"\$HEATGATE[^"?]+[?]([^"]+)"/.exec(line)?.[1]).keys()];
       const method = / -X (\w+)/.exec(line)?.[1] ?? (body || / -F /.test(line) ? "POST" : "GET");
-      return { line, method: method.toLowerCase(), path: /"\$HEATGATE([^"?]+)/.exec(line)![1]!, body };
+      return { line, method: method.toLowerCase(), path: /"\$HEATGATE([^"?]+)/.exec(line)![1]!, query, body };
     });
   const operations = Object.entries<object>(description.paths).flatMap(([path, item]) =>
     Object.keys(item)
@@ -31,9 +32,16 @@ describe("the page of requests", () => {
     operations.find((operation) => operation.path === path && operation.method === method) ??
     operations.find((operation) => operation.method === method && operation.pattern.test(path));
 
-  test.each(requests)("$method $path is described, and its body fits", (request) => {
+  test.each(requests)("$method $path is described, and its query and body fit", (request) => {
     const operation = operationOf(request);
     expect(operation, request.line).toBeDefined();
+    const parameters: { name: string; in: string; required?: boolean }[] =
+      description.paths[operation!.path][request.method].parameters ?? [];
+    const inQuery = parameters.filter((parameter) => parameter.in === "query");
+    expect(inQuery.map(({ name }) => name)).toEqual(expect.arrayContaining(request.query));
+    expect(request.query).toEqual(
+      expect.arrayContaining(inQuery.filter(({ required }) => required).map(({ name }) => name)),
+    );
     if (!request.body) return;
     const { schema } = description.paths[operation!.path][request.method].requestBody.content["application/json"];
     const isFit = ajv.compile({ ...schema, components: description.components });

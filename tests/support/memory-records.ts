@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { EventEmitter, once } from "node:events";
+import { finalData } from "../../worker/store/event-data.js";
 import {
   type Backlog,
   BadCursor,
@@ -148,8 +149,16 @@ export class MemoryRecords implements Partial<Records> {
     if (report) kept.report = report;
     const sequence = this.#events.length + 1;
     const type = report ? "submission.done" : "submission.failed";
-    const body = JSON.stringify({ type, data: { submission: id } });
-    this.#events.push({ id: `event-${sequence}`, sequence, type, submission: id, createdAt: new Date(), body });
+    const createdAt = new Date();
+    const data = finalData(
+      id,
+      report
+        ? { type: "submission.done", report }
+        : { type: "submission.failed", failure: change.failure ?? { code: "internal-fault", message: "It failed." } },
+      "http://heatgate.example",
+    );
+    const body = JSON.stringify({ type, timestamp: createdAt.toISOString(), data });
+    this.#events.push({ id: `event-${sequence}`, sequence, type, submission: id, createdAt, body });
     this.#changes.emit(`final ${id}`);
   }
 }

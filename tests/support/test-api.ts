@@ -25,6 +25,8 @@ import { memoryTrials } from "./memory-trials.js";
 
 export interface TestApi {
   readonly app: Express;
+  /** What the app was made of. */
+  readonly deps: AppDeps;
   readonly records: MemoryRecords;
   readonly keys: Keys;
   /** Names of files: uploads in progress, documents kept. */
@@ -49,7 +51,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
   mkdirSync(documentFolder);
   const records = new MemoryRecords();
   const lines: string[] = [];
-  const keys = memoryKeys();
+  const keys = change.keys ?? memoryKeys();
   const ours = keys.create({ client: "tarnholm", name: "tests", scopes: SCOPES }, "tests");
   const deps: AppDeps = {
     keys,
@@ -89,6 +91,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
   );
   return {
     app,
+    deps,
     keys,
     records,
     uploads: () => readdirSync(uploadFolder),

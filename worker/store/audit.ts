@@ -42,7 +42,7 @@ export async function listAudit(
 ): Promise<readonly AuditEntry[]> {
   const { rows } = await pool.query(
     `SELECT owner, number, at, actor, kind, subject, details, previous, hash FROM heatgate.audit
-     WHERE owner = $1 AND number > $2 ORDER BY number LIMIT $3`,
+     WHERE owner = $1 AND number > $2::bigint ORDER BY number LIMIT $3`,
     [owner, after, limit],
   );
   return rows;
