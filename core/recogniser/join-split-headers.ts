@@ -53,7 +53,9 @@ function spanGroupTitles(table: Table, titles: TitleReader): Table {
         ),
       );
       const groups = groupsOf(run, (column) => heads.get(column)!.text);
-      return run.length > 1 && groups.length === over.length
+      // "[ksi] [ksi] [%]" with a title over each, or values with their titles, are no groups.
+      const isOwned = run.every((column) => parents.some((parent) => parent.column === column));
+      return run.length > 1 && !isOwned && groups.length === over.length
         ? over.map((parent, at) => ({ parent, group: groups[at]! }))
         : [];
     });

@@ -7,6 +7,8 @@ export interface Grid {
   readonly ys: readonly number[];
   readonly levels: readonly Rule[];
   readonly uprights: readonly Rule[];
+  /** Where a row of titles ends without a level line. */
+  readonly rowEnds?: readonly number[];
 }
 
 /** More lines than any form has: a drawing. */

@@ -3,7 +3,8 @@ import { type Grid, parts } from "./find-grids.js";
 import { SNAP } from "./join-rules.js";
 import { cutSegments } from "./segments.js";
 import type { Rule, Word } from "./word.js";
-import { mergeWrapped } from "./wrapped-rows.js";
+import { clearTitles } from "./titles-over-lines.js";
+import { isMeasured, mergeWrapped } from "./wrapped-rows.js";
 
 export interface GridCell {
   readonly row: number;
@@ -20,7 +21,8 @@ export interface GridCells {
 }
 
 /** Fills the slots between the lines with words; slots without a line between them are one cell. */
-export function fillGrid(grid: Grid, words: readonly Word[]): GridCells {
+export function fillGrid(drawn: Grid, words: readonly Word[]): GridCells {
+  const grid = clearTitles(drawn, words);
   const { xs } = grid;
   const ys = addImpliedRows(grid, words);
   const owner = mergeSlots(grid, ys);
@@ -64,8 +66,9 @@ function liesAcross({ left, right }: Word, from: number, to: number): boolean {
  * Columns ruled, rows not: a band between two level lines holds several rows of writing. They are taken for rows of the table
  * where each of them reaches into at least half of the band's filled columns; else they are lines of one cell.
  */
-function addImpliedRows({ xs, ys: ruled, uprights }: Grid, words: readonly Word[]): number[] {
-  const ys = addWhereUprightsEnd(ruled, uprights);
+function addImpliedRows({ xs, ys: ruled, uprights, rowEnds = [] }: Grid, words: readonly Word[]): number[] {
+  const ended = [...ruled, ...rowEnds].sort((left, right) => left - right);
+  const ys = addWhereUprightsEnd(ended, uprights);
   return ys.flatMap((top, index) => {
     const bottom = ys[index + 1];
     if (bottom === undefined) return [top];
@@ -75,11 +78,20 @@ function addImpliedRows({ xs, ys: ruled, uprights }: Grid, words: readonly Word[
     const columnsOf = (row: readonly Word[]) => new Set(row.map((word) => slotOf(xs, (word.left + word.right) / 2)));
     const filled = columnsOf(inBand).size;
     const rows = mergeWrapped(bandRows(inBand).map(cutSegments)).map((row) => row.flatMap(({ words: own }) => own));
-    const isTable = rows.length > 1 && rows.every((row) => columnsOf(row).size >= Math.max(2, filled / 2));
+    const least = Math.min(...rows.map((row) => columnsOf(row).size));
+    const isTable = rows.length > 1 && least >= 2 && (least >= filled / 2 || stacksValues(rows, xs));
     if (!isTable) return [top];
     const between = rows.slice(1).map((row, at) => (bottomOf(rows[at]!) + topOf(row)) / 2);
     return [top, ...between];
   });
+}
+
+/** Values under each other in a column are of several rows, however short the last row is. */
+function stacksValues(rows: readonly (readonly Word[])[], xs: readonly number[]): boolean {
+  const valued = rows.flatMap((row) =>
+    cutSegments(row).flatMap((piece) => (isMeasured(piece) ? [slotOf(xs, (piece.left + piece.right) / 2)] : [])),
+  );
+  return new Set(valued).size < valued.length;
 }
 
 const LEAST_ROW = 6;
