@@ -38,7 +38,17 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
   const quantityRows = countQuantities(runs);
   return runs
     .filter((run) => run.quantities >= 1 && (quantityRows >= 2 || run.stated))
+    .map((run) => leaveOutWide(grid, run))
     .map((run) => turn(grid, run, runs, taken, titles));
+}
+
+/** A label on top that reaches over the values of the titles under it is none of them: "Heat No." above "C | 0.021". */
+function leaveOutWide(grid: Grid, run: Run): Run {
+  const [top, ...others] = run.rows;
+  const label = rowCells(grid, top!).find(({ column }) => column === run.column)!;
+  const isUnder = ({ column }: GridCell) => column > run.column && column < run.column + label.columnSpan;
+  const isWide = others.length > 0 && others.every((row) => rowCells(grid, row).some(isUnder));
+  return isWide ? { ...run, rows: others } : run;
 }
 
 function countQuantities(runs: readonly Run[]): number {

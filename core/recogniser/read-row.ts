@@ -38,6 +38,8 @@ interface RowToRead {
   readonly before?: RowBefore;
   /** Columns whose labels can't be carried down from row to row. */
   readonly unanchored: ReadonlySet<number>;
+  /** Columns whose unit or factor is not certain. */
+  readonly unsplit: ReadonlySet<number>;
 }
 
 interface RowRead {
@@ -51,6 +53,8 @@ const NOT_SAID_HERE = 0.9;
 const SHIFTED = 0.5;
 /** Confidence of a row whose label may be the one above it or the one below. */
 const ADRIFT = 0.5;
+/** Confidence of values under a line of units or factors that could not be cut into columns. */
+const UNSPLIT = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
 const UNLABELLED = 0.6;
 
@@ -124,6 +128,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
         isBare ? UNLABELLED : 1,
         isShifted ? SHIFTED : 1,
         isAdrift ? ADRIFT : 1,
+        input.unsplit.has(column.column) ? UNSPLIT : 1,
         context.confidence,
         heat && !isSaidHere ? NOT_SAID_HERE : 1,
         ...basis.map((part) => trustInWords(part, context.titles)),

@@ -34,6 +34,8 @@ interface Column {
 
 /** Two words in one row may be cut apart late, when the columns show that they are two cells. */
 const LATE_CUT_GAP = 0.25;
+/** Cuts are wider than the spaces that stay. */
+const CUT_TO_SPACE = 1.05;
 
 export function createColumns(first: readonly Segment[]): Columns {
   let columns: Column[] = first.map(toColumn);
@@ -144,16 +146,19 @@ function met({ left, right }: Span, columns: readonly Column[]): number[] {
 function cutLate(segment: Segment, columns: readonly Column[]): Segment[] {
   if (met(segment, columns).length < 2) return [segment];
   const { words } = segment;
-  const at = words.findIndex((word, index) => {
-    const before = words[index - 1];
-    if (!before || relativeGap(before, word) < LATE_CUT_GAP) return false;
-    if (!isNumeric(before.text) && !isNumeric(word.text)) return false;
+  const gaps = words.slice(1).map((word, index) => ({ at: index + 1, gap: relativeGap(words[index]!, word) }));
+  const isCut = ({ at, gap }: { at: number; gap: number }) => {
+    const [before, word] = [words[at - 1]!, words[at]!];
+    if (gap < LATE_CUT_GAP || (!isNumeric(before.text) && !isNumeric(word.text))) return false;
     const [here] = met(word, columns);
     const [there] = met(before, columns);
     return here !== undefined && there !== undefined && here !== there;
-  });
-  if (at < 0) return [segment];
-  return [toSegment(words.slice(0, at)), ...cutLate(toSegment(words.slice(at)), columns)];
+  };
+  const cuts = gaps.filter(isCut);
+  // "KV -196 °C [J]" has the same space between all of its words: one title.
+  const widestSpace = Math.max(0, ...gaps.filter((gap) => !isCut(gap)).map(({ gap }) => gap));
+  if (cuts.some(({ gap }) => gap < CUT_TO_SPACE * widestSpace)) return [segment];
+  return [0, ...cuts.map(({ at }) => at)].map((from, index) => toSegment(words.slice(from, cuts[index]?.at)));
 }
 
 function placePiece(segment: Segment, columns: readonly Column[]): PlacedPiece {

@@ -1,11 +1,10 @@
-import { relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
+import { isTypewriter, relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
 import type { Word } from "./word.js";
 
 /** In heights of the line: a cell's edge may be as near as this, a space between the words of a phrase is nearer. */
 const LEAST_EDGE = 0.42;
 /** In widths of a character: in type of one width, a space is as wide as that. */
 const TYPEWRITER_EDGE = 1.05;
-const SAME_WIDTH = 0.03;
 /** The narrowest edge against the widest space that is left inside a piece. */
 const EDGE_TO_SPACE = 1.05;
 const FEWEST_PIECES = 3;
@@ -24,8 +23,12 @@ export function cutByNeighbours(rows: readonly (readonly Segment[])[]): Segment[
   return cut;
 }
 
-function cutBy(row: Segment[], neighbour: readonly Segment[]): Segment[] {
-  if (neighbour.length < FEWEST_PIECES || row.length >= neighbour.length || !isNear(row, neighbour)) return row;
+function cutBy(row: Segment[], whole: readonly Segment[]): Segment[] {
+  if (whole.length < FEWEST_PIECES || row.length >= whole.length || !isNear(row, whole)) return row;
+  // A row of units or factors has none over the heats.
+  const [left, right] = [row[0]!.left, row.at(-1)!.right];
+  const neighbour = whole.filter((segment) => segment.right > left && segment.left < right);
+  if (neighbour.length < FEWEST_PIECES) return row;
   const words = row.flatMap((segment) => segment.words);
   if (words.length < neighbour.length) return row;
   const cuts = neighbour.slice(1).map((segment, index) => findCut(words, neighbour[index]!.right, segment.left));
@@ -75,8 +78,9 @@ function isPlain(pieces: readonly (readonly Word[])[]): boolean {
   const edges = pieces.slice(1).map((piece, index) => relativeGap(pieces[index]!.at(-1)!, piece[0]!));
   const spaces = pieces.flatMap((piece) => piece.slice(1).map((word, index) => relativeGap(piece[index]!, word)));
   const narrowest = Math.min(...edges);
-  const widths = pieces.flat().map(relativeWidth);
-  const isTypewriter = Math.max(...widths) - Math.min(...widths) < SAME_WIDTH;
-  const least = isTypewriter ? Math.max(LEAST_EDGE, TYPEWRITER_EDGE * Math.max(...widths)) : LEAST_EDGE;
+  const words = pieces.flat();
+  const least = isTypewriter(words)
+    ? Math.max(LEAST_EDGE, TYPEWRITER_EDGE * Math.max(...words.map(relativeWidth)))
+    : LEAST_EDGE;
   return narrowest >= least && narrowest >= EDGE_TO_SPACE * Math.max(0, ...spaces);
 }

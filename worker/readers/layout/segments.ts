@@ -50,10 +50,21 @@ function cut(row: readonly Word[], widest: number): Segment[] {
 
 function widestGap(before: Word, after: Word, widest: number): number {
   if (isNumeric(before.text) && isNumeric(after.text)) {
-    const isTypewriter = Math.min(relativeWidth(before), relativeWidth(after)) >= TYPEWRITER_DIGIT;
-    return isTypewriter ? GAP.typewriterNumbers : GAP.numbers;
+    const isOneWidth = Math.min(relativeWidth(before), relativeWidth(after)) >= TYPEWRITER_DIGIT;
+    return isOneWidth ? GAP.typewriterNumbers : GAP.numbers;
   }
   return Math.max(widest, (TYPEWRITER_SPACE * (relativeWidth(before) + relativeWidth(after))) / 2);
+}
+
+const SAME_WIDTH = 0.03;
+/** Typewriter faces are drawn 0.6 wide for each unit of type size. */
+const TYPEWRITER_WIDTHS = { least: 0.58, most: 0.67 };
+
+/** Whether words are set in type of one width: then a space is as wide as any of their characters. */
+export function isTypewriter(words: readonly Word[]): boolean {
+  const widths = words.map(relativeWidth);
+  const [least, most] = [Math.min(...widths), Math.max(...widths)];
+  return most - least < SAME_WIDTH && least >= TYPEWRITER_WIDTHS.least && most <= TYPEWRITER_WIDTHS.most;
 }
 
 /** Of one of its characters, in heights of the line. */

@@ -1,5 +1,6 @@
 import { bandRows } from "./band-rows.js";
 import { type Columns, createColumns } from "./columns.js";
+import { cutAtGutters } from "./cut-at-gutters.js";
 import { cutByNeighbours } from "./cut-by-neighbours.js";
 import { cutSegments, type Segment } from "./segments.js";
 import { spreadCentred } from "./spread-centred.js";
@@ -18,7 +19,7 @@ const MOST_HEIGHT_RATIO = 1.5;
  * crosses. Lines that belong to no table come out as tables of their own, so that nothing on the page is lost.
  */
 export function buildStreamTables(words: readonly Word[]): TableDraft[] {
-  const rows = cutByNeighbours(mergeWrapped(bandRows(words).map(cutSegments)));
+  const rows = cutByNeighbours(mergeWrapped(cutAtGutters(bandRows(words).map(cutSegments))));
   const tables: TableDraft[] = [];
   let loose: Segment[][] = [];
   const finishLoose = () => {
@@ -69,14 +70,16 @@ function growTable(rows: readonly Segment[][], start: number): { length: number;
 
 /** Words alone, under a row of values and not under its columns: the heading of the next table. */
 function isNextHeading(last: readonly Segment[], row: readonly Segment[], columns: Columns): boolean {
-  if (row.length < 3 || row.some(hasValue) || !row.every(({ words }) => words.some(({ text }) => /\p{L}/u.test(text))))
+  if (row.length < 2 || row.some(hasValue) || !row.every(({ words }) => words.some(({ text }) => /\p{L}/u.test(text))))
     return false;
   const isAligned = columns.matches(row) && row.length >= last.length;
   return last.filter(hasValue).length >= last.length / 2 && !isAligned;
 }
 
+/** "253", "253 MPa", "98 102 95"; but "0.2 % proof strength" and "Elongation 50 mm" are titles. */
 function hasValue({ words }: Segment): boolean {
-  return words.some(({ text }) => isNumeric(text));
+  const letters = words.filter(({ text }) => !isNumeric(text));
+  return isNumeric(words[0]!.text) && letters.length <= 1;
 }
 
 /** In heights of the lower line. */

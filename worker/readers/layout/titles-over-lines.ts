@@ -1,7 +1,7 @@
 import { bandRows } from "./band-rows.js";
 import { type Grid, parts } from "./find-grids.js";
 import { SNAP } from "./join-rules.js";
-import { relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
+import { isTypewriter, relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
 import type { Rule, Word } from "./word.js";
 import { isNumeric } from "./word.js";
 
@@ -25,27 +25,30 @@ interface Span {
  * lines are taken away behind them, as a careful printer would have drawn it.
  */
 export function clearTitles(grid: Grid, words: readonly Word[]): Grid {
-  let uprights = grid.uprights;
+  let { uprights } = grid;
   const rowEnds: number[] = [];
-  grid.ys.slice(0, -1).forEach((top, index) => {
+  const bands = grid.ys.slice(0, -1).map((top, index) => {
     const bottom = grid.ys[index + 1]!;
+    return { top, bottom, lines: bandRows(words.filter((word) => isWithin(word, top, bottom))).map(toPhrases) };
+  });
+  bands.forEach(({ top, bottom, lines }, index) => {
     const inner = grid.xs.slice(1, -1).filter((x) => parts(grid.uprights, x, top, bottom));
     if (inner.length < 2) return;
     const xs = [grid.xs[0]!, ...inner, grid.xs.at(-1)!];
-    const lines = bandRows(words.filter((word) => isWithin(word, top, bottom))).map(toPhrases);
     let upper = top;
-    for (const [at, line] of lines.slice(0, -1).entries()) {
-      const lower = (bottomOf(line) + topOf(lines[at + 1]!)) / 2;
-      const spans = spansOf(line, lines.slice(at + 1), xs);
+    for (const [at, line] of lines.entries()) {
+      const next = lines[at + 1];
+      const spans = spansOf(line, next ? lines.slice(at + 1) : (bands[index + 1]?.lines ?? []), xs);
       if (!spans) break;
+      const lower = next ? (bottomOf(line) + topOf(next)) / 2 : bottom;
       for (const { from, to } of spans) {
         for (const x of xs.slice(from + 1, to + 1)) uprights = cutOut(uprights, x, upper, lower);
       }
-      rowEnds.push(lower);
+      if (next) rowEnds.push(lower);
       upper = lower;
     }
   });
-  return rowEnds.length === 0 ? grid : { ...grid, uprights, rowEnds };
+  return uprights === grid.uprights ? grid : { ...grid, uprights, rowEnds };
 }
 
 /** Words that only a space parts. */
@@ -53,17 +56,16 @@ function toPhrases(line: readonly Word[]): Segment[] {
   const phrases: Word[][] = [];
   for (const word of line) {
     const before = phrases.at(-1)?.at(-1);
-    if (before && isSameParagraph(before, word)) phrases.at(-1)!.push(word);
+    if (before && isSamePhrase(before, word)) phrases.at(-1)!.push(word);
     else phrases.push([word]);
   }
   return phrases.map(toSegment);
 }
 
-function isSameParagraph(before: Word, word: Word): boolean {
+function isSamePhrase(before: Word, word: Word): boolean {
   if (isNumeric(before.text) && isNumeric(word.text)) return false;
   const typewriter = (TYPEWRITER_PHRASE_GAP * (relativeWidth(before) + relativeWidth(word))) / 2;
-  const isTypewriter = Math.abs(relativeWidth(before) - relativeWidth(word)) < 0.03;
-  return relativeGap(before, word) <= (isTypewriter ? Math.max(PHRASE_GAP, typewriter) : PHRASE_GAP);
+  return relativeGap(before, word) <= (isTypewriter([before, word]) ? Math.max(PHRASE_GAP, typewriter) : PHRASE_GAP);
 }
 
 /** The columns that each title of a line is written over; nothing where the line is no line of titles over several columns. */

@@ -120,3 +120,123 @@ describe("rows that are too tight to be cut by themselves", () => {
     expect(titlesOver(200)).not.toContain("KV");
   });
 });
+
+describe("narrow gaps that go on line after line", () => {
+  /** Words 7 apart in type 9 high: nearer than cells mostly stand, further than words of a phrase. */
+  const line = (top: number, texts: readonly string[]): Word[] => {
+    const lefts = [0, 37, 84, 121];
+    return texts.map((text, index) => {
+      const [left, right] = [lefts[index]!, lefts[index]! + (index === 0 ? 30 : 12)];
+      return { text, left, right, top, bottom: top + 9, box: [left, top, right - left, 9], confidence: 1 };
+    });
+  };
+  const textsOf = (lines: readonly (readonly string[])[]) =>
+    buildStreamTables(lines.flatMap((texts, index) => line(12 * index, texts)))
+      .flatMap(({ cells }) => cells)
+      .map(({ words }) => words.map(({ text }) => text).join(" "));
+
+  it("part cells", () => {
+    const texts = textsOf([
+      ["Heat", "Property", "Value", "Unit"],
+      ["N67584", "C", "0.037", "%"],
+      ["N67584", "Si", "0.41", "%"],
+    ]);
+    expect(texts.slice(4, 6)).toEqual(["N67584", "C"]);
+  });
+
+  it("part nothing where only one line has them", () => {
+    expect(textsOf([["Weld", "metal", "as"]])).toContain("Weld metal");
+  });
+});
+
+describe("a table under another one", () => {
+  /** Cells at their left edges, with spaces of 2.7 in type 9 high. */
+  const line = (top: number, cells: readonly (readonly [left: number, text: string])[]): Word[] =>
+    cells.flatMap(([left, text]) => {
+      let at = left;
+      return text.split(" ").map((word) => {
+        const right = at + 4.5 * word.length;
+        const box = [at, top, right - at, 9] as const;
+        const placed: Word = { text: word, left: at, right, top, bottom: top + 9, box, confidence: 1 };
+        at = right + 2.7;
+        return placed;
+      });
+    });
+  const chemistry = [
+    ...line(0, [
+      [0, "C %"],
+      [50, "Si %"],
+      [100, "Mn %"],
+      [150, "P %"],
+    ]),
+    ...line(12, [
+      [0, "0.030"],
+      [50, "0.37"],
+      [100, "1.86"],
+      [150, "0.017"],
+    ]),
+  ];
+
+  it("begins with its titles, also where these hold numbers", () => {
+    const tensile = [
+      ...line(24, [
+        [0, "Yield 0.2 % MPa"],
+        [90, "Tensile MPa"],
+        [160, "Elongation 50 mm %"],
+      ]),
+      ...line(36, [
+        [0, "285"],
+        [90, "612"],
+        [160, "54"],
+      ]),
+    ];
+    expect(buildStreamTables([...chemistry, ...tensile])).toHaveLength(2);
+  });
+
+  it("begins with its titles, also where these are two", () => {
+    const tensile = [
+      ...line(24, [
+        [0, "Tensile strength MPa"],
+        [120, "Elongation %"],
+      ]),
+      ...line(36, [
+        [0, "612"],
+        [120, "54"],
+      ]),
+    ];
+    expect(buildStreamTables([...chemistry, ...tensile])).toHaveLength(2);
+  });
+});
+
+describe("a title over several columns", () => {
+  it("is not cut at a number in it", () => {
+    const place = (top: number, texts: readonly (readonly [left: number, right: number, text: string])[]) =>
+      texts.map(([left, right, text]): Word => {
+        return { text, left, right, top, bottom: top + 9, box: [left, top, right - left, 9], confidence: 1 };
+      });
+    const words = [
+      ...place(0, [
+        [0, 20, "Heat"],
+        [52, 64, "KV"],
+        [67, 84, "-196"],
+        [87, 95, "°C"],
+        [98, 106, "[J]"],
+      ]),
+      ...place(12, [
+        [50, 60, "1"],
+        [75, 85, "2"],
+        [98, 108, "3"],
+      ]),
+      ...place(24, [
+        [0, 25, "H4471"],
+        [50, 60, "98"],
+        [75, 85, "102"],
+        [98, 108, "95"],
+      ]),
+    ];
+    const texts = buildStreamTables(words).flatMap(({ cells }) =>
+      cells.map((cell) => cell.words.map(({ text }) => text).join(" ")),
+    );
+    expect(texts).toContain("KV -196 °C [J]");
+  });
+});
