@@ -15,6 +15,7 @@ import { decisionRoutes } from "./routes/decisions.js";
 import { descriptionRoutes } from "./routes/description.js";
 import { documentRoutes } from "./routes/documents.js";
 import { endpointRoutes } from "./routes/endpoints.js";
+import { erasureRoutes } from "./routes/erasures.js";
 import { eventRoutes } from "./routes/events.js";
 import { gradeRoutes } from "./routes/grades.js";
 import { healthRoutes } from "./routes/health.js";
@@ -50,6 +51,7 @@ export function createApp(deps: AppDeps): Express {
     submissionRoutes(deps),
     reportRoutes(deps),
     documentRoutes(deps),
+    erasureRoutes(deps),
     eventRoutes(deps),
     endpointRoutes(deps),
     requirementRoutes(deps),

@@ -35,6 +35,8 @@ export interface Face {
 export interface AppDeps {
   readonly records: Records;
   readonly documents: DocumentStore;
+  /** Removes these bytes from the document store, unless somebody needs them. What fails is left to the worker. */
+  eraseBytes(sha256s: readonly string[]): Promise<void>;
   readonly keys: Keys;
   readonly signingKeys: SigningKeys;
   readonly endpoints: Endpoints;

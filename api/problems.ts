@@ -130,6 +130,27 @@ export const PROBLEMS = {
     title: "There is no such submission",
     advice: "Use the id from the Location header of the answer to POST /v1/submissions.",
   },
+  "submission-erased": {
+    status: 410,
+    title: "The submission was erased",
+    advice:
+      "What is left of it is at …/erasure and in the audit trail. Hand the documents in again if they are needed.",
+  },
+  "erasure-unknown": {
+    status: 404,
+    title: "The submission was not erased",
+    advice: "It is there; GET it without /erasure.",
+  },
+  "erasure-invalid": {
+    status: 422,
+    title: "The request to erase has faults",
+    advice: "errors[] points at each. An erasure names person and reason, and may have a reference.",
+  },
+  "document-erased": {
+    status: 410,
+    title: "The bytes of the documents are not kept any more",
+    advice: "Report and readings are there. Hand the documents in again where they have to be read anew.",
+  },
   "document-unknown": {
     status: 404,
     title: "The submission has no such document",
@@ -245,7 +266,8 @@ export const PROBLEMS = {
   "dry-run-unknown": {
     status: 404,
     title: "There is no such dry run",
-    advice: "Use the Location of the answer to POST …/dry-runs. Dry runs are kept for a week.",
+    advice:
+      "Use the Location of the answer to POST …/dry-runs. Dry runs are kept for a week, or as long as the operator says.",
   },
   "trial-not-ready": {
     status: 409,

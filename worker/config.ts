@@ -3,6 +3,7 @@ import { z } from "zod";
 
 const count = (fallback: number, atLeast: number, atMost: number) =>
   z.coerce.number().int().min(atLeast).max(atMost).default(fallback);
+const keptDays = (fallback: number) => count(fallback, 0, 36_500);
 const list = z
   .string()
   .default("")
@@ -78,6 +79,22 @@ export const settingsSchema = z.object({
   ),
   HEATGATE_STOP_SECONDS: count(25, 1, 600).describe("How long a polite stop waits for jobs that are running."),
   HEATGATE_SWEEP_SECONDS: count(30, 1, 3_600).describe("How often unfinished work is looked for."),
+  HEATGATE_KEEP_SUBMISSIONS_DAYS: keptDays(0).describe(
+    "Days after which a finished submission is erased, with its report, documents and everything else that was made of it; 0: never.",
+  ),
+  HEATGATE_KEEP_DOCUMENTS_DAYS: keptDays(0).describe(
+    "Days after which the bytes of a finished submission's documents are erased, while its report stays; 0: never.",
+  ),
+  HEATGATE_KEEP_EVENTS_DAYS: keptDays(0).describe(
+    "Days after which an event leaves the feed and its deliveries the log, unless one is still to be delivered; 0: never.",
+  ),
+  HEATGATE_KEEP_DRY_RUNS_DAYS: keptDays(7).describe("Days after which the answer of a dry run is removed; 0: never."),
+  HEATGATE_KEEP_GRADES_MET_DAYS: keptDays(0).describe(
+    "Days after which the answer which grades heats meet is removed; it is worked out anew when asked for. 0: never.",
+  ),
+  HEATGATE_KEEP_IDEMPOTENCY_KEYS_DAYS: keptDays(2).describe(
+    "Days after which an Idempotency-Key is removed; it has no effect after 24 hours. 0: never.",
+  ),
   HEATGATE_HEARTBEAT_SECONDS: count(300, 0, 86_400).describe(
     "How often a known document is judged and its verdict compared; 0: never.",
   ),

@@ -69,6 +69,12 @@ export function createMetrics(registry: Registry) {
       labelNames: ["queue"],
       registers,
     }),
+    removed: new Counter({
+      name: "heatgate_removed_total",
+      help: "What was taken away because its time was over, by kind; bytes: documents removed from their store, for whatever reason.",
+      labelNames: ["kind"],
+      registers,
+    }),
     queueErrors: new Counter({
       name: "heatgate_queue_errors_total",
       help: "Errors that the queue's connections reported.",

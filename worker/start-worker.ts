@@ -1,5 +1,6 @@
 import { startDelivering } from "./jobs/start-delivering.js";
 import { startJudging } from "./jobs/start-judging.js";
+import { startRetention } from "./jobs/start-retention.js";
 import { startSweeping } from "./jobs/start-sweeping.js";
 import type { QueueName } from "./queue/queue.js";
 import { WATCH_LIMITS, type WatchLimits, watchIdle } from "./watch-idle.js";
@@ -13,11 +14,12 @@ export interface RunningWorker {
   stop(): Promise<void>;
 }
 
-/** Judges, delivers and sweeps until stopped. The stores stay open; they belong to whoever opened them. */
+/** Judges, delivers, sweeps and keeps to the times of keeping until stopped. The stores stay open; they belong to whoever opened them. */
 export async function startWorker(deps: WorkerDeps, settings: WorkerSettings): Promise<RunningWorker> {
   const judging = startJudging(deps, settings.concurrency);
   const delivering = startDelivering(deps, settings);
   const sweeping = await startSweeping(deps, settings);
+  const retention = startRetention(deps, settings.retention, settings.retentionMs);
   const watched = [
     { name: "judge", idleForMs: judging.idleForMs, countReady: () => deps.queue.countReady("judge") },
     { name: "deliver", idleForMs: delivering.idleForMs, countReady: () => deps.queue.countReady("deliver") },
@@ -29,7 +31,7 @@ export async function startWorker(deps: WorkerDeps, settings: WorkerSettings): P
     },
     async stop() {
       watch?.stop();
-      const ended = Promise.all([sweeping.stop(), judging.close(), delivering.close()]);
+      const ended = Promise.all([sweeping.stop(), retention.stop(), judging.close(), delivering.close()]);
       if (!(await within(settings.stopMs, ended))) {
         deps.log.warn({ stopMs: settings.stopMs }, "stopped while jobs were running; another worker will take them up");
       }

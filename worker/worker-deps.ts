@@ -20,6 +20,21 @@ export interface WorkerSettings {
   /** How long stopping may wait for what is running. */
   readonly stopMs: number;
   readonly sweepMs: number;
+  readonly retention: RetentionDays;
+  /** How often what is no longer to be kept is taken away. */
+  readonly retentionMs: number;
   /** Fresh work is on its way to a worker already; the sweep looks at what has been quiet for longer. */
   readonly quietMs?: number;
+}
+
+/** Whole days after which something is taken away; 0: never. */
+export interface RetentionDays {
+  /** Submissions with everything that was made of them. */
+  readonly submissions: number;
+  /** The bytes of their documents. */
+  readonly documents: number;
+  readonly events: number;
+  readonly dryRuns: number;
+  readonly gradesMet: number;
+  readonly idempotencyKeys: number;
 }

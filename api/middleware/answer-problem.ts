@@ -1,6 +1,8 @@
 import type { ErrorRequestHandler, Request, Response } from "express";
 import type { Logger } from "pino";
+import { DocumentsErased, SubmissionErased } from "../../worker/store/records.js";
 import { PROBLEMS, Problem, problemBody } from "../problems.js";
+import { submissionErased } from "../routes/submission-erased.js";
 
 /** How long a sender that is still sending may go on before the connection is closed under it. */
 const LINGER_MS = 2_000;
@@ -43,6 +45,8 @@ function answerWhileSending(request: Request, response: Response, body: string):
 
 export function asProblem(error: unknown): Problem {
   if (error instanceof Problem) return error;
+  if (error instanceof SubmissionErased) return submissionErased(error.erasure);
+  if (error instanceof DocumentsErased) return new Problem("document-erased");
   if (error instanceof URIError) return new Problem("path-encoding");
   const type = typeof error === "object" && error !== null && "type" in error ? error.type : undefined;
   if (type === "entity.parse.failed") return new Problem("json-broken", { detail: (error as Error).message });

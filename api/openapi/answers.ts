@@ -25,7 +25,8 @@ export const KEY_REFUSALS = [
 /** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
 export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {
   const answers: ZodOpenApiResponsesObject = {};
-  const all = [...new Set([...codes, ...ALWAYS])];
+  const erased: readonly ProblemCode[] = codes.includes("submission-unknown") ? ["submission-erased"] : [];
+  const all = [...new Set([...codes, ...erased, ...ALWAYS])];
   for (const status of new Set(all.map((code) => PROBLEMS[code].status))) {
     const ofStatus = all.filter((code) => PROBLEMS[code].status === status);
     answers[`${status}`] = {

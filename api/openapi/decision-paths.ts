@@ -68,6 +68,7 @@ export function decisionPaths(): ZodOpenApiPathsObject {
             "report-not-ready",
             "corrections-invalid",
             "corrected-already",
+            "document-erased",
             "json-broken",
             "request-too-large",
             "body-encoding",

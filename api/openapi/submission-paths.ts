@@ -4,9 +4,11 @@ import { requirementSchema } from "../../core/requirement/requirement.js";
 import type { Face } from "../deps.js";
 import { callbackSchema } from "../requests/callback.js";
 import { listQuerySchema } from "../requests/list-query.js";
+import { newErasureSchema } from "../requests/new-erasure.js";
 import { slugSchema } from "../requests/requirement-reference.js";
 import { submitQuerySchema } from "../requests/submit-query.js";
 import { tagsSchema } from "../requests/tags.js";
+import { erasureSchema } from "../responses/erasure-body.js";
 import { reportSchema } from "../responses/report-schema.js";
 import { acceptedSchema, submissionSchema, submissionsSchema } from "../responses/submission-body.js";
 import { KEY_REFUSALS, refusals } from "./answers.js";
@@ -113,6 +115,7 @@ const submit: ZodOpenApiOperationObject = {
       "tags-invalid",
       "idempotency-key-in-use",
       "idempotency-key-reused",
+      "submission-erased",
       "request-aborted",
       "store-unavailable",
       "queue-full",
@@ -198,7 +201,44 @@ const readDocument: ZodOpenApiOperationObject = {
   responses: {
     "200": { description: "Its bytes", content: { "application/octet-stream": { schema: bytes } } },
     "304": { description: "The sender has it already" },
-    ...refusals(...KEY_REFUSALS, "submission-unknown", "document-unknown"),
+    ...refusals(...KEY_REFUSALS, "submission-unknown", "document-unknown", "document-erased"),
+  },
+};
+
+const readErasure: ZodOpenApiOperationObject = {
+  operationId: "readErasure",
+  ...needsScope("read"),
+  summary: "What is left of an erased submission",
+  tags: ["Submissions"],
+  requestParams: { path: z.object({ id: idParameter }) },
+  responses: {
+    "200": { description: "It was erased", content: { "application/json": { schema: erasureSchema } } },
+    "304": { description: "The sender has it already" },
+    ...refusals(...KEY_REFUSALS, "submission-unknown", "erasure-unknown"),
+  },
+};
+
+const erase: ZodOpenApiOperationObject = {
+  operationId: "erase",
+  ...needsScope("admin"),
+  summary: "Erase a submission for good, finished or not, and with it those that correct it",
+  description:
+    "Documents (unless another submission has the same), report, readings, pictures, decisions, events and deliveries are gone " +
+    "afterwards, and every path of the submission answers 410. The audit trail keeps its entries: digests, verdicts, corrections, " +
+    "decisions, and who erased it and why. Reports of other submissions that quote its values stay as they were signed.",
+  tags: ["Submissions"],
+  requestParams: { path: z.object({ id: idParameter }) },
+  requestBody: { required: true, content: { "application/json": { schema: newErasureSchema } } },
+  responses: {
+    "200": { description: "It is erased", content: { "application/json": { schema: erasureSchema } } },
+    ...refusals(
+      ...KEY_REFUSALS,
+      "submission-unknown",
+      "erasure-invalid",
+      "json-broken",
+      "request-too-large",
+      "body-encoding",
+    ),
   },
 };
 
@@ -208,5 +248,6 @@ export function submissionPaths(faces: readonly Face[]): ZodOpenApiPathsObject {
     "/v1/submissions/{id}": { get: read },
     "/v1/submissions/{id}/report": { get: readReport(faces) },
     "/v1/submissions/{id}/documents/{sha256}": { get: readDocument },
+    "/v1/submissions/{id}/erasure": { get: readErasure, post: erase },
   };
 }

@@ -46,7 +46,7 @@ export function trialPaths(): ZodOpenApiPathsObject {
       get: {
         operationId: "readDryRun",
         ...needsScope("read"),
-        summary: "The answer of a dry run; it is kept for a week",
+        summary: "The answer of a dry run; it is kept for a week, or as long as the operator says",
         tags: ["Requirements"],
         requestParams: { path: path.extend({ dryRun: z.string() }), header: z.object({ Prefer }) },
         responses: {

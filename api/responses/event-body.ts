@@ -16,14 +16,23 @@ const eventSchema = z
 export const eventsSchema = z.strictObject({
   items: z.array(eventSchema),
   next: z.int().meta({ description: "Ask with after=next for what comes later" }),
+  removedThrough: z.int().exactOptional().meta({
+    description: "Events up to this number are kept no more, and some of them come after the one that was asked from",
+  }),
 });
 
-export function eventsBody(events: readonly EventRecord[], after: number): z.infer<typeof eventsSchema> {
+/** `horizon`: events up to this number are kept no more. */
+export function eventsBody(
+  events: readonly EventRecord[],
+  after: number,
+  horizon: number,
+): z.infer<typeof eventsSchema> {
   return {
     items: events.map(({ body, createdAt, ...event }) => {
       return { ...event, createdAt: createdAt.toISOString(), body: JSON.parse(body) as { type: string } };
     }),
     next: events.at(-1)?.sequence ?? after,
+    ...(horizon > after && { removedThrough: horizon }),
   };
 }
 

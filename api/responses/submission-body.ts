@@ -42,6 +42,10 @@ export const submissionSchema = z
     failure: z.strictObject({ code: z.string(), message: z.string() }).exactOptional(),
     requirement: z.strictObject({ name: z.string() }).nullable(),
     documents: z.array(documentSchema),
+    documentsErasedAt: z.iso
+      .datetime()
+      .exactOptional()
+      .meta({ description: "The bytes of the documents are kept no more; the report is" }),
     tags: z.record(z.string(), z.string()),
     callback: z.strictObject({ url: z.string(), secret: z.string().exactOptional() }).exactOptional(),
     correctionOf: z.string().exactOptional().meta({ description: "The submission whose readings a person corrected" }),
@@ -77,6 +81,7 @@ export function submissionBody(record: SubmissionRecord, report?: Report): Submi
       const doubts = report?.documents[position]?.doubts.map(({ code, message }) => ({ code, message }));
       return { name, sha256, bytes, mediaType, link: `${self}/documents/${sha256}`, ...(doubts ? { doubts } : {}) };
     }),
+    ...(record.documentsErasedAt ? { documentsErasedAt: record.documentsErasedAt.toISOString() } : {}),
     tags: { ...record.tags },
     ...(record.callbackUrl === undefined ? {} : { callback: { url: record.callbackUrl } }),
     ...(record.correction ? { correctionOf: record.correction.of } : {}),

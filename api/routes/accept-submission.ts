@@ -4,6 +4,7 @@ import { Problem } from "../problems.js";
 import { contentDigest, fingerprint } from "../requests/idempotency.js";
 import { requirementOf } from "../requests/requirement-reference.js";
 import type { Received } from "../uploads/received.js";
+import { submissionErased } from "./submission-erased.js";
 
 export interface Accepted {
   readonly record: SubmissionRecord;
@@ -32,6 +33,7 @@ export async function acceptSubmission(
   const earlier = idempotency && (await deps.records.findByIdempotencyKey(owner, idempotency.key));
   if (earlier) {
     if (earlier.fingerprint !== idempotency.fingerprint) throw new Problem("idempotency-key-reused");
+    if (!earlier.submission) throw submissionErased(earlier.erasure);
     // The answer that told the secret may be the one that was lost.
     const secret = callback?.isSecretNew ? earlier.callbackSecret : undefined;
     return { record: earlier.submission, secret, earlier: "same key" };
@@ -42,7 +44,9 @@ export async function acceptSubmission(
     content && !isAgain && key === undefined ? await deps.records.findSameContent(owner, content) : undefined;
   if (same) return { record: same, secret: undefined, earlier: "same content" };
 
-  for (const document of received.documents) await deps.documents.put(document.sha256, document.path);
+  const paths = new Map(received.documents.map(({ sha256, path }) => [sha256, path]));
+  const keep = (sha256: string) => deps.documents.put(sha256, paths.get(sha256)!);
+  for (const sha256 of paths.keys()) await keep(sha256);
   const record = await createSubmission(deps, {
     owner,
     requirement,
@@ -51,6 +55,7 @@ export async function acceptSubmission(
     ...(callback ? { callback: { url: callback.url, secret: callback.secret } } : {}),
     ...(content === undefined ? {} : { content }),
     ...(idempotency ? { idempotency } : {}),
+    keepAgain: ({ sha256 }) => keep(sha256),
   });
   if (!callback?.isSecretNew) return { record, secret: undefined };
   // Another process may have kept this key a moment before, with the secret that it made.

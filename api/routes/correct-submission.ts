@@ -2,6 +2,7 @@ import type { Corrections } from "../../core/certificate/corrections.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { Problem, type ProblemError } from "../problems.js";
+import { documentErased } from "./documents.js";
 
 /**
  * Has a submission judged again with what a person confirmed or corrected, as a submission of its own: what was decided on
@@ -16,6 +17,7 @@ export async function correctSubmission(
   if (record.correction) {
     throw new Problem("corrected-already", { detail: `It corrects the submission ${record.correction.of}.` });
   }
+  if (record.documentsErasedAt) throw documentErased(record.documentsErasedAt);
   const errors = foreignDocuments(record, corrections);
   if (errors.length > 0) throw new Problem("corrections-invalid", { errors });
   return await records.createSubmission({

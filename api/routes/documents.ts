@@ -6,6 +6,10 @@ import { needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { findSubmission } from "./submissions.js";
 
+export function documentErased(at: Date): Problem {
+  return new Problem("document-erased", { detail: `The bytes of the documents were erased on ${at.toISOString()}.` });
+}
+
 export function documentRoutes(deps: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
 
@@ -16,6 +20,7 @@ export function documentRoutes(deps: AppDeps): Router {
       const record = await findSubmission(deps.records, id, response);
       const document = record.documents.find((candidate) => candidate.sha256 === sha256);
       if (!document) throw new Problem("document-unknown");
+      if (record.documentsErasedAt) throw documentErased(record.documentsErasedAt);
       response.set({
         ETag: `"${sha256}"`,
         "Cache-Control": "private, immutable",

@@ -28,8 +28,10 @@ export function eventRoutes({ records }: AppDeps): Router {
     .route("/events")
     .get(needs("read"), async (request, response) => {
       const { after, limit } = readQuery(request, eventsQuerySchema);
-      const events = await records.listEvents(holderOf(response).client, after, limit);
-      response.set("Cache-Control", "private, no-cache").json(eventsBody(events, after));
+      const { client } = holderOf(response);
+      const events = await records.listEvents(client, after, limit);
+      const horizon = await records.eventHorizon(client);
+      response.set("Cache-Control", "private, no-cache").json(eventsBody(events, after, horizon));
     })
     .all(allowMethods("GET"));
 

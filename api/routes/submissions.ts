@@ -15,6 +15,7 @@ import { isFinal, submissionAnswer } from "../responses/submission-answer.js";
 import { submissionBody } from "../responses/submission-body.js";
 import { receiveSubmission } from "../uploads/receive-submission.js";
 import { acceptSubmission } from "./accept-submission.js";
+import { submissionErased } from "./submission-erased.js";
 
 export function submissionRoutes(deps: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
@@ -32,7 +33,7 @@ export function submissionRoutes(deps: AppDeps): Router {
       );
       if (accepted.earlier === "same key") response.set("Idempotency-Replayed", "true");
       if (accepted.earlier === "same content") response.set("Heatgate-Duplicate", "true");
-      const { record, waited } = await waitIfAsked(deps.records, request, accepted.record);
+      const { record, waited } = await waitIfAsked(deps.records, request, response, accepted.record);
       if (!isFinal(record)) response.status(202).set("Retry-After", "1");
       await sendSubmission(deps, response, record, { waited, secret: accepted.secret, withReport: true });
     })
@@ -52,7 +53,7 @@ export function submissionRoutes(deps: AppDeps): Router {
     .route("/submissions/:id")
     .get(needs("read"), async (request, response) => {
       const found = await findSubmission(deps.records, request.params.id, response);
-      const { record, waited } = await waitIfAsked(deps.records, request, found);
+      const { record, waited } = await waitIfAsked(deps.records, request, response, found);
       if (!isFinal(record)) response.set("Retry-After", "1");
       await sendSubmission(deps, response, record, { waited, secret: undefined, withReport: false });
     })
@@ -61,18 +62,21 @@ export function submissionRoutes(deps: AppDeps): Router {
   return router;
 }
 
-/** Another client's submission is as unknown as one that never was. */
+/** Another client's submission is as unknown as one that never was; of an erased one it is said that it was. */
 export async function findSubmission(records: Records, id: string, response: Response): Promise<SubmissionRecord> {
-  const record = await records.getSubmission(id, holderOf(response).client);
-  if (!record) throw new Problem("submission-unknown");
-  return record;
+  const { client } = holderOf(response);
+  const record = await records.getSubmission(id, client);
+  if (record) return record;
+  const erasure = await records.getErasure(id, client);
+  throw erasure ? submissionErased(erasure) : new Problem("submission-unknown");
 }
 
-async function waitIfAsked(records: Records, request: Request, record: SubmissionRecord) {
+async function waitIfAsked(records: Records, request: Request, response: Response, record: SubmissionRecord) {
   const seconds = preferWaitSeconds(request.get("Prefer"));
   if (seconds === undefined) return { record, waited: undefined };
   const waited = isFinal(record) ? record : await records.waitUntilFinal(record.id, seconds * 1_000);
-  return { record: waited ?? record, waited: seconds };
+  // Gone while the sender waited: it was erased.
+  return { record: waited ?? (await findSubmission(records, record.id, response)), waited: seconds };
 }
 
 interface SendOptions {

@@ -17,6 +17,8 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/submissions/{id}/report": "read",
   "GET /v1/submissions/{id}/report/signature": "read",
   "GET /v1/submissions/{id}/documents/{sha256}": "read",
+  "GET /v1/submissions/{id}/erasure": "read",
+  "POST /v1/submissions/{id}/erasure": "admin",
   "GET /v1/submissions/{id}/deliveries": "read",
   "POST /v1/submissions/{id}/deliveries": "submit",
   "GET /v1/events": "read",
@@ -109,7 +111,7 @@ describe("two clients", () => {
 
   it("see nothing of each other, by any operation", async () => {
     const ours = await keyWith("ours", ["submit", "read"]);
-    const theirs = await keyWith("theirs", ["submit", "read", "decide"]);
+    const theirs = await keyWith("theirs", SCOPES);
     const { body } = await submit(ours);
     await api.records.finish(body.id, finishedReport("fail"));
 

@@ -1,5 +1,4 @@
-import { existsSync } from "node:fs";
-import { readFile, rename, rm } from "node:fs/promises";
+import { copyFile, readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { DocumentStore } from "../../worker/store/records.js";
 
@@ -7,14 +6,13 @@ import type { DocumentStore } from "../../worker/store/records.js";
 export function folderDocuments(folder: string): DocumentStore {
   return {
     async put(sha256, path) {
-      const kept = join(folder, sha256);
-      if (existsSync(kept)) await rm(path);
-      else await rename(path, kept);
+      await copyFile(path, join(folder, sha256));
     },
     async get(sha256) {
       return await readFile(join(folder, sha256));
     },
     checkOut: async (sha256) => ({ path: join(folder, sha256), release: async () => {} }),
+    remove: (sha256) => rm(join(folder, sha256), { force: true }),
     async check() {},
   };
 }

@@ -18,6 +18,7 @@ export async function storeDocument(documents: DocumentStore, folder: string, te
   const path = join(folder, randomUUID());
   await writeFile(path, text);
   await documents.put(sha256(text), path);
+  await rm(path);
   return { name: "cert.csv", sha256: sha256(text), bytes: text.length, mediaType: "text/csv" };
 }
 

@@ -4,6 +4,8 @@ import { finalData } from "../../worker/store/event-data.js";
 import {
   type Backlog,
   BadCursor,
+  type Erasure,
+  type ErasureRequest,
   type EventRecord,
   type Failure,
   type FinishedReport,
@@ -28,6 +30,7 @@ export class MemoryRecords implements Partial<Records> {
   /** Set to have the next call of createSubmission or check throw: the database is away. */
   unreachable: Error | undefined;
   readonly #keys = new Map<string, { readonly id: string; readonly fingerprint: string }>();
+  readonly #erasures = new Map<string, Erasure & { readonly owner: string }>();
   readonly #events: EventRecord[] = [];
   readonly #changes = new EventEmitter().setMaxListeners(0);
 
@@ -64,6 +67,8 @@ export class MemoryRecords implements Partial<Records> {
   async findByIdempotencyKey(owner: string | undefined, key: string) {
     const earlier = this.#keys.get(keyName(owner, key));
     if (!earlier) return undefined;
+    const erasure = await this.getErasure(earlier.id);
+    if (erasure) return { erasure, fingerprint: earlier.fingerprint };
     const { record, callbackSecret } = this.kept.get(earlier.id)!;
     return { submission: record, fingerprint: earlier.fingerprint, ...(callbackSecret ? { callbackSecret } : {}) };
   }
@@ -87,6 +92,27 @@ export class MemoryRecords implements Partial<Records> {
     return this.#events
       .filter(({ sequence, submission }) => sequence > after && isTheirs(submission ?? ""))
       .slice(0, limit);
+  }
+
+  async eventHorizon() {
+    return 0;
+  }
+
+  async erase(id: string, owner: string, asked: ErasureRequest): Promise<Erasure | undefined> {
+    const record = await this.getSubmission(id, owner);
+    if (!record) return undefined;
+    const documents = record.documents.map(({ sha256 }) => sha256);
+    const erasure = { submission: id, handedInAt: record.createdAt, erasedAt: new Date(), documents, ...asked };
+    this.#erasures.set(id, { ...erasure, owner });
+    this.kept.delete(id);
+    return erasure;
+  }
+
+  async getErasure(id: string, owner?: string): Promise<Erasure | undefined> {
+    const found = this.#erasures.get(id);
+    if (!found || (owner !== undefined && found.owner !== owner)) return undefined;
+    const { owner: _, ...erasure } = found;
+    return erasure;
   }
 
   async countBacklog(): Promise<Backlog> {

@@ -5,7 +5,16 @@ import { createMetrics } from "../../worker/metrics.js";
 import { type RunningWorker, startWorker } from "../../worker/start-worker.js";
 import type { Stores } from "../../worker/store/stores.js";
 import { STRICT_POLICY } from "../../worker/webhooks/address-guard.js";
-import type { WorkerSettings } from "../../worker/worker-deps.js";
+import type { RetentionDays, WorkerSettings } from "../../worker/worker-deps.js";
+
+export const KEEP_ALL: RetentionDays = {
+  submissions: 0,
+  documents: 0,
+  events: 0,
+  dryRuns: 0,
+  gradesMet: 0,
+  idempotencyKeys: 0,
+};
 
 /** A worker as the service starts it, which may call receivers on this machine. */
 export function startTestWorker(
@@ -26,6 +35,8 @@ export function startTestWorker(
       receivers: { ...STRICT_POLICY, loopback: true },
       stopMs: 20_000,
       sweepMs: 30_000,
+      retention: KEEP_ALL,
+      retentionMs: 60_000,
       quietMs: 15_000,
       ...settings,
     },

@@ -68,6 +68,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
     publicUrl: "http://heatgate.example",
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
+    eraseBytes: async () => {},
     logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
     registry: new Registry(),
     uploadFolder,

@@ -38,7 +38,7 @@ async function judge({ records }: Pick<Stores, "records">, id: string): Promise<
   return fault === undefined ? { outcome: "right" } : { outcome: "wrong", detail: fault };
 }
 
-/** The store takes files over, so each heartbeat brings its own; the same bytes are kept once. */
+/** Each heartbeat brings a file of its own; the same bytes are kept once. */
 async function keepDocument(documents: Stores["documents"]): Promise<StoredDocument> {
   const bytes = Buffer.from(HEARTBEAT_DOCUMENT);
   const sha256 = createHash("sha256").update(bytes).digest("hex");

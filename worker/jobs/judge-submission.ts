@@ -29,7 +29,7 @@ export interface JudgeDeps {
 export type JudgeOutcome =
   | { readonly kind: "done"; readonly report: VerifiedReport }
   | { readonly kind: "failed"; readonly code: string; readonly cause?: unknown }
-  /** Somebody else made it final before, or it does not exist. */
+  /** Somebody else made it final before, or it was erased. */
   | { readonly kind: "nothing-to-do" };
 
 /** So many workers may die over one submission before it is taken for the cause. */
@@ -66,6 +66,8 @@ async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   try {
     return { kind: "done", report: await verifySubmission(deps, submission) };
   } catch (error) {
+    // Erased with its documents while it was worked on: what went wrong for want of them is no fault.
+    if (await isErased(deps, id)) return { kind: "nothing-to-do" };
     if (error instanceof VerifierFault) {
       return failFor(
         deps,
@@ -79,6 +81,14 @@ async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
     await persist(() => records.markInterrupted(id), deps.persistMs ?? PERSIST_MS).catch(() => {});
     throw error;
   }
+}
+
+/** Where the records cannot say, it is taken to be there: trying again finds out. */
+async function isErased({ records }: JudgeDeps, id: string): Promise<boolean> {
+  return await records.getSubmission(id).then(
+    (kept) => kept === undefined,
+    () => false,
+  );
 }
 
 async function verifySubmission(deps: JudgeDeps, submission: SubmissionRecord): Promise<VerifiedReport> {

@@ -22,6 +22,8 @@ export interface AuditEntry {
 export const AUDIT_KINDS = [
   "submission.done",
   "submission.failed",
+  "submission.erased",
+  "documents.erased",
   "heat.decided",
   "requirement.changed",
   "key.created",

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { access, copyFile, mkdir, open, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { access, copyFile, link, mkdir, open, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import type { DocumentStore } from "./records.js";
 
@@ -17,18 +17,22 @@ export function openDocumentsFolder(folder: string): DocumentStore {
       if (await exists(kept)) {
         // Somebody may be storing the same bytes at this moment, and not have come to this.
         await flush(dirname(kept));
-        await rm(path, { force: true });
         return;
       }
       await mkdir(dirname(kept), { recursive: true });
       await flush(path);
-      await move(path, kept);
+      await keepAs(path, kept);
       // The name is as much part of the promise as the bytes: flush the folder, and the one it may be new in.
       await flush(dirname(kept));
       await flush(root);
     },
     get: async (sha256) => readFile(pathOf(sha256)),
     checkOut: async (sha256) => ({ path: pathOf(sha256), release: async () => {} }),
+    async remove(sha256) {
+      const kept = pathOf(sha256);
+      await rm(kept, { force: true });
+      if (await exists(dirname(kept))) await flush(dirname(kept));
+    },
     async check() {
       await mkdir(root, { recursive: true });
       const probe = join(root, `.probe-${randomUUID()}`);
@@ -55,22 +59,31 @@ async function flush(path: string): Promise<void> {
   }
 }
 
-/** Takes the new name in one step, so that nobody ever reads half a document. */
-async function move(from: string, to: string): Promise<void> {
+/** Another name for the same bytes, taken in one step so that nobody ever reads half a document. */
+async function keepAs(path: string, kept: string): Promise<void> {
   try {
-    await rename(from, to);
+    await link(path, kept);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== "EXDEV") throw error;
-    // Uploads are on another disk: copy next to the place first.
-    const near = `${to}.${randomUUID()}`;
-    try {
-      await copyFile(from, near);
-      await flush(near);
-      await rename(near, to);
-    } catch (failure) {
-      await rm(near, { force: true });
-      throw failure;
-    }
-    await rm(from, { force: true });
+    const { code = "" } = error as NodeJS.ErrnoException;
+    // Somebody was quicker with the same bytes.
+    if (code === "EEXIST") return;
+    if (!WITHOUT_LINKS.has(code)) throw error;
+    await copyAs(path, kept);
+  }
+}
+
+/** Uploads are on another disk, or on a file system that knows no second name. */
+const WITHOUT_LINKS = new Set(["EXDEV", "EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EMLINK"]);
+
+/** Copies next to the place first. */
+async function copyAs(path: string, kept: string): Promise<void> {
+  const near = `${kept}.${randomUUID()}`;
+  try {
+    await copyFile(path, near);
+    await flush(near);
+    await rename(near, kept);
+  } catch (failure) {
+    await rm(near, { force: true });
+    throw failure;
   }
 }

@@ -3,7 +3,7 @@ import { createReadStream } from "node:fs";
 import { mkdtemp, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { GetObjectCommand, PutObjectCommand, S3Client } from "@aws-sdk/client-s3";
+import { DeleteObjectCommand, GetObjectCommand, PutObjectCommand, S3Client } from "@aws-sdk/client-s3";
 import type { DocumentStore } from "./records.js";
 
 export interface BucketOptions {
@@ -47,9 +47,11 @@ export function openDocumentsBucket(options: BucketOptions): DocumentStore {
           ChecksumSHA256: Buffer.from(sha256, "hex").toString("base64"),
         }),
       );
-      await rm(path, { force: true });
     },
     get,
+    async remove(sha256) {
+      await client.send(new DeleteObjectCommand({ Bucket, Key: keyOf(sha256) }));
+    },
     async checkOut(sha256) {
       const folder = await mkdtemp(join(tmpdir(), "heatgate-document-"));
       const release = () => rm(folder, { recursive: true, force: true });

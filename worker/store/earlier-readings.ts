@@ -6,7 +6,7 @@ import type { Queryable } from "./transaction.js";
  * What reports of the same client say of these heats, each different value once, from the submission that had it first.
  *
  * Left out are readings of the very documents of this submission, and of a submission that a person has since corrected: the
- * same paper read once more must not contradict itself, and what was corrected no longer stands.
+ * same paper read once more must not contradict itself, and what was corrected no longer stands, though the correction were erased.
  */
 export async function findEarlierReadings(
   client: Queryable,
@@ -24,6 +24,9 @@ export async function findEarlierReadings(
        AND NOT EXISTS (
          SELECT 1 FROM heatgate.submission AS later
          WHERE later.correction_of IN (s.id, s.correction_of) AND later.state = 'done' AND later.id > s.id)
+       AND NOT EXISTS (
+         SELECT 1 FROM heatgate.erasure AS erased
+         WHERE erased.correction_of IN (s.id, s.correction_of) AND erased.report_digest IS NOT NULL AND erased.submission > s.id)
        AND NOT EXISTS (
          SELECT 1 FROM heatgate.document AS d
          WHERE d.submission = this.id AND d.sha256 = reading->'document'->>'sha256')

@@ -2,6 +2,7 @@
 export const EVENT_TYPES = [
   "submission.done",
   "submission.failed",
+  "submission.erased",
   "heat.failed",
   "decision.recorded",
   "endpoint.disabled",

@@ -51,5 +51,9 @@ export async function lastHeartbeat(pool: pg.Pool): Promise<Heartbeat | undefine
 }
 
 async function forget(pool: pg.Pool, submission: string): Promise<void> {
-  await pool.query("DELETE FROM heatgate.submission WHERE id = $1 AND owner IS NULL", [submission]);
+  await pool.query(
+    `WITH told AS (DELETE FROM heatgate.event WHERE submission = $1 AND owner IS NULL)
+     DELETE FROM heatgate.submission WHERE id = $1 AND owner IS NULL`,
+    [submission],
+  );
 }

@@ -30,6 +30,8 @@ export interface SubmissionRecord {
   readonly finishedAt?: Date;
   readonly requirement: Requirement | null;
   readonly documents: readonly StoredDocument[];
+  /** The time of the documents' bytes was over before that of the submission; nobody can read them any more. */
+  readonly documentsErasedAt?: Date;
   readonly tags: Readonly<Record<string, string>>;
   readonly callbackUrl?: string;
   /** What a person confirmed or corrected in the documents of another submission. */
@@ -64,17 +66,24 @@ export interface NewSubmission {
   readonly callback?: { readonly url: string; readonly secret: string };
   /** The receiver of the corrected submission is told of this one as well. */
   readonly correction?: Correction;
+  /** Digest of everything that the report depends on, by which `findSameContent` finds it. */
+  readonly content?: string;
   /**
    * The sender's own name for this request. The key is kept in the submission's transaction: a second call with the same
    * key and fingerprint answers the first one's record, with another fingerprint it throws `IdempotencyKeyReused`.
    */
-  /** Digest of everything that the report depends on, by which `findSameContent` finds it. */
-  readonly content?: string;
   readonly idempotency?: { readonly key: string; readonly fingerprint: string };
+  /**
+   * Puts a document's bytes into the store once more, for those that were erased meanwhile. Without it all of them must be in the store
+   * for another submission's sake, or this one is refused with `DocumentsErased`.
+   */
+  keepAgain?(document: StoredDocument): Promise<void>;
 }
 
 export interface KeptIdempotencyKey {
-  readonly submission: SubmissionRecord;
+  /** Absent where it has been erased since. */
+  readonly submission?: SubmissionRecord;
+  readonly erasure?: Erasure;
   readonly fingerprint: string;
   /** For the sender, whose first answer may have been lost. */
   readonly callbackSecret?: string;
@@ -84,13 +93,49 @@ export class IdempotencyKeyReused extends Error {
   override readonly name = "IdempotencyKeyReused";
 }
 
+/** Asked for by whom, and why. */
+export interface ErasureRequest {
+  /** Who answers for it; "heatgate" where the time to keep it was over. */
+  readonly person: string;
+  /** Name of the key that it was asked with. */
+  readonly keyName?: string;
+  readonly reason: string;
+  readonly reference?: string;
+}
+
+/** What is left of an erased submission. */
+export interface Erasure extends ErasureRequest {
+  readonly submission: string;
+  readonly handedInAt: Date;
+  readonly erasedAt: Date;
+  readonly correctionOf?: string;
+  /** SHA-256 of each. */
+  readonly documents: readonly string[];
+  readonly reportDigest?: string;
+}
+
+/** The submission was erased while something was to be added to it. */
+export class SubmissionErased extends Error {
+  override readonly name = "SubmissionErased";
+  constructor(readonly erasure?: Erasure) {
+    super("The submission was erased.");
+  }
+}
+
+/** The submission is kept, the bytes of its documents are not. */
+export class DocumentsErased extends Error {
+  override readonly name = "DocumentsErased";
+}
+
 /** Keeps document bytes by SHA-256; putting the same bytes twice keeps one copy. Bytes are durable before `put` resolves. */
 export interface DocumentStore {
-  /** Takes over the file at `path`: afterwards it is gone from there, whether moved or already known. */
+  /** Keeps the bytes of the file at `path`. The file itself stays its owner's, who must not write to it any more. */
   put(sha256: string, path: string): Promise<void>;
   get(sha256: string): Promise<Uint8Array>;
   /** The bytes as a file on this machine, for readers that run in a process of their own. */
   checkOut(sha256: string): Promise<{ readonly path: string; release(): Promise<void> }>;
+  /** Bytes that are not there are no error. Who may call it: `removeErasedBytes` alone, which knows that nobody needs them. */
+  remove(sha256: string): Promise<void>;
   /** Throws when bytes could not be stored now. */
   check(): Promise<void>;
 }
@@ -193,8 +238,18 @@ export interface Records {
   /** Events after this sequence number, oldest first. */
   listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]>;
   listDeliveries(submissionId: string): Promise<readonly DeliveryRecord[]>;
+  /** Events of this owner up to this number are kept no more; 0: all are. */
+  eventHorizon(owner: string | undefined): Promise<number>;
   /** Sends what receivers were told of a submission again now, with the same ids. False: it is not final, or has no receiver. */
   redeliver(submissionId: string): Promise<boolean>;
+
+  /**
+   * Erases a submission, whatever its state, with everything that was made of it and with the submissions that correct it. Bytes that
+   * nobody else needs are for `removeErasedBytes`. Undefined: there is none, or it is not this owner's.
+   */
+  erase(id: string, owner: string, asked: ErasureRequest): Promise<Erasure | undefined>;
+  /** `owner` given: only if it was theirs. */
+  getErasure(id: string, owner?: string): Promise<Erasure | undefined>;
 
   countBacklog(): Promise<Backlog>;
   /** Throws when the records cannot be reached and written. */

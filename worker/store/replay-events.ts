@@ -18,7 +18,9 @@ export async function replayEvents(
   const { rows: events } = await client.query<{ id: string; created_at: Date }>(
     `SELECT e.id, e.created_at FROM heatgate.event AS e JOIN heatgate.endpoint AS p ON p.owner = e.owner
      WHERE p.id = $1 AND e.created_at >= $2 AND e.type <> 'endpoint.test' AND (p.events IS NULL OR e.type = ANY (p.events))
-     ORDER BY e.created_at, e.sequence LIMIT $3`,
+     ORDER BY e.created_at, e.sequence LIMIT $3
+     -- None of them is removed until its delivery is there.
+     FOR KEY SHARE OF e`,
     [endpoint, since, EVENTS_AT_ONCE + 1],
   );
   const asked = events.slice(0, EVENTS_AT_ONCE).map(({ id }) => id);

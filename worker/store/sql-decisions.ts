@@ -2,13 +2,14 @@ import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
 import { appendAudit } from "./audit.js";
 import type { Decision, Decisions, NewDecision } from "./decisions.js";
+import { whileKept } from "./erasures.js";
 import { isId, newId } from "./new-id.js";
 import { lockEventOrder, recordEvent, tellQueue } from "./record-event.js";
 import { inTransaction } from "./transaction.js";
 
 export function openDecisions(pool: pg.Pool, queue: WorkQueue): Decisions {
   return {
-    add: (decision) => add(pool, queue, decision),
+    add: (decision) => whileKept(pool, decision.submission, () => add(pool, queue, decision)),
     async list(submission) {
       if (!isId(submission)) return [];
       const { rows } = await pool.query(`SELECT * FROM heatgate.decision WHERE submission = $1 ORDER BY id`, [

@@ -2,11 +2,14 @@ import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
 import { countBacklog } from "./backlog.js";
 import { listDeliveries, listEvents, redeliver } from "./deliveries.js";
+import { eraseSubmission } from "./erase-submission.js";
+import { getErasure } from "./erasures.js";
 import { openFinalSignal } from "./final-signal.js";
 import { isId } from "./new-id.js";
 import { getPictures } from "./pictures.js";
 import { fail, finish, markInterrupted, markWorking } from "./progress.js";
 import type { Records, StoredReport, SubmissionRecord } from "./records.js";
+import { eventHorizon } from "./retention.js";
 import type { Secrets } from "./signing/open-secrets.js";
 import {
   createSubmission,
@@ -35,6 +38,9 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, 
     listEvents: (owner, after, limit) => listEvents(pool, owner, after, limit),
     listDeliveries: (submission) => listDeliveries(pool, submission),
     redeliver: (submission) => redeliver(pool, queue, submission),
+    eventHorizon: (owner) => eventHorizon(pool, owner),
+    erase: (id, owner, asked) => eraseSubmission({ pool, queue }, id, owner, asked),
+    getErasure: (id, owner) => getErasure(pool, id, owner),
     countBacklog: () => countBacklog(pool),
     async check() {
       const { rows } = await pool.query("SELECT pg_is_in_recovery() AS standby");

@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
+import { whileKept } from "./erasures.js";
 import { isId, newId } from "./new-id.js";
 import { inTransaction } from "./transaction.js";
 import { trialJob } from "./trial-jobs.js";
@@ -8,7 +9,7 @@ import type { NewTrial, TrialRecord, Trials } from "./trials.js";
 
 export function openTrials(pool: pg.Pool, queue: WorkQueue): Trials {
   return {
-    create: (trial) => create(pool, queue, trial),
+    create: (trial) => whileKept(pool, trial.submission, () => create(pool, queue, trial)),
     get: (id, submission) => get(pool, id, submission),
     async waitUntilFinal(trial, timeoutMs) {
       const until = performance.now() + timeoutMs;

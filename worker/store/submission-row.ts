@@ -6,7 +6,7 @@ import type { HeatCounts, StoredDocument, SubmissionRecord, SubmissionState } fr
 /** For a query whose submission table is named `s`. */
 export const SUBMISSION_COLUMNS = `
   s.id, s.state, s.owner, s.created_at, s.finished_at, s.requirement, s.tags, s.callback_url, s.verdict, s.heats,
-  s.corrections, s.correction_of, s.report_digest, s.failure_code, s.failure_message,
+  s.corrections, s.correction_of, s.report_digest, s.documents_erased_at, s.failure_code, s.failure_message,
   (SELECT json_agg(json_build_object('name', d.name, 'sha256', d.sha256, 'bytes', d.bytes, 'mediaType', d.media_type)
                    ORDER BY d.position)
    FROM heatgate.document AS d WHERE d.submission = s.id) AS documents`;
@@ -27,6 +27,7 @@ export interface SubmissionRow {
   readonly report_digest: string | null;
   readonly failure_code: string | null;
   readonly failure_message: string | null;
+  readonly documents_erased_at: Date | null;
   readonly documents: readonly StoredDocument[] | null;
 }
 
@@ -40,6 +41,7 @@ export function readSubmissionRow(row: SubmissionRow): SubmissionRecord {
     tags: row.tags,
     ...(row.owner !== null && { owner: row.owner }),
     ...(row.finished_at && { finishedAt: row.finished_at }),
+    ...(row.documents_erased_at && { documentsErasedAt: row.documents_erased_at }),
     ...(row.callback_url !== null && { callbackUrl: row.callback_url }),
     ...(row.corrections &&
       row.correction_of && { correction: { of: row.correction_of, corrections: row.corrections } }),

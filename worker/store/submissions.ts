@@ -2,14 +2,18 @@ import { SpanKind } from "@opentelemetry/api";
 import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
 import { currentTraceparent, inSpan } from "../tracing/span.js";
+import { areNeededElsewhere, lockBytes, unmarkBytes } from "./erased-bytes.js";
+import { getErasure, whileKept } from "./erasures.js";
 import { isId, newId } from "./new-id.js";
 import {
   BadCursor,
+  DocumentsErased,
   IdempotencyKeyReused,
   type KeptIdempotencyKey,
   type ListFilter,
   type NewSubmission,
   type Page,
+  SubmissionErased,
   type SubmissionRecord,
 } from "./records.js";
 import type { Sealer } from "./signing/sealer.js";
@@ -33,14 +37,16 @@ export function createSubmission(deps: CreateDeps, submission: NewSubmission): P
 async function createWithin({ pool, queue, sealer }: CreateDeps, submission: NewSubmission): Promise<SubmissionRecord> {
   const id = newId();
   const job = { queue: "judge", subject: id } as const;
-  const earlier = await inTransaction(pool, async (client) => {
-    await insertSubmission(client, sealer, id, submission);
-    const kept = await keepIdempotencyKey(client, id, submission);
-    if (kept) throw new KeyTaken(kept);
-    await insertDocuments(client, id, submission);
-    await queue.addWithin(client, job);
-    return undefined;
-  }).catch((error) => {
+  const insert = () =>
+    inTransaction(pool, async (client) => {
+      await insertSubmission(client, sealer, id, submission);
+      const kept = await keepIdempotencyKey(client, id, submission);
+      if (kept) throw new KeyTaken(kept);
+      await keepDocuments(client, id, submission);
+      await queue.addWithin(client, job);
+      return undefined;
+    });
+  const earlier = await whileKept(pool, submission.correction?.of ?? id, insert).catch((error) => {
     if (error instanceof KeyTaken) return error.by;
     throw error;
   });
@@ -49,7 +55,9 @@ async function createWithin({ pool, queue, sealer }: CreateDeps, submission: New
     if (earlier.fingerprint !== submission.idempotency?.fingerprint) {
       throw new IdempotencyKeyReused("The idempotency key was used before, for a request with another content.");
     }
-    return (await getSubmission(pool, earlier.submission))!;
+    const kept = await getSubmission(pool, earlier.submission);
+    if (!kept) throw new SubmissionErased(await getErasure(pool, earlier.submission));
+    return kept;
   }
   // What is committed is accepted, whether or not the queue hears of it: the sweep will bring it there.
   await queue.addAfter(job).catch(() => {});
@@ -109,14 +117,17 @@ export async function findByIdempotencyKey(
 ): Promise<KeptIdempotencyKey | undefined> {
   const { rows } = await pool.query<KeptKey & { callback_secret: string | null }>(
     `SELECT k.submission, k.fingerprint, s.callback_secret
-     FROM heatgate.idempotency_key AS k JOIN heatgate.submission AS s ON s.id = k.submission
+     FROM heatgate.idempotency_key AS k LEFT JOIN heatgate.submission AS s ON s.id = k.submission
      WHERE k.owner = $1 AND k.key = $2 AND k.created_at > now() - ${KEY_LIFETIME}`,
     [owner ?? "", key],
   );
   if (!rows[0]) return undefined;
   const { submission, fingerprint, callback_secret: callbackSecret } = rows[0];
+  const kept = await getSubmission(pool, submission);
+  const erasure = kept ? undefined : await getErasure(pool, submission);
   return {
-    submission: (await getSubmission(pool, submission))!,
+    ...(kept && { submission: kept }),
+    ...(erasure && { erasure }),
     fingerprint,
     ...(callbackSecret !== null && { callbackSecret: sealer.open("webhook-secret", callbackSecret) }),
   };
@@ -177,13 +188,28 @@ async function insertSubmission(
   );
 }
 
-async function insertDocuments(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
+/** Bytes that were put into the store before this transaction, and erased since, are put there again under its lock. */
+async function keepDocuments(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
+  await lockBytes(client, [...new Set(submission.documents.map(({ sha256 }) => sha256))]);
+  const marked = new Set(await insertDocuments(client, id, submission));
+  if (marked.size === 0) return;
+  if (submission.keepAgain) {
+    for (const document of submission.documents) if (marked.has(document.sha256)) await submission.keepAgain(document);
+  } else if (!(await areNeededElsewhere(client, [...marked], id))) {
+    throw new DocumentsErased("The bytes of the documents are not kept any more.");
+  }
+  await unmarkBytes(client, [...marked]);
+}
+
+/** The digests of those whose bytes are marked as erased. */
+async function insertDocuments(client: Queryable, id: string, submission: NewSubmission): Promise<readonly string[]> {
   const documents = submission.documents;
-  await client.query(
+  const { rows } = await client.query<{ sha256: string; is_marked: boolean }>(
     `INSERT INTO heatgate.document (submission, position, name, sha256, bytes, media_type)
      SELECT $1, d.position - 1, d.name, d.sha256, d.bytes, d.media_type
      FROM unnest($2::text[], $3::text[], $4::bigint[], $5::text[]) WITH ORDINALITY
-       AS d (name, sha256, bytes, media_type, position)`,
+       AS d (name, sha256, bytes, media_type, position)
+     RETURNING sha256, sha256 IN (SELECT e.sha256 FROM heatgate.erased_document AS e WHERE e.sha256 = ANY ($3)) AS is_marked`,
     [
       id,
       documents.map((document) => document.name),
@@ -192,6 +218,7 @@ async function insertDocuments(client: Queryable, id: string, submission: NewSub
       documents.map((document) => document.mediaType),
     ],
   );
+  return rows.filter((row) => row.is_marked).map(({ sha256 }) => sha256);
 }
 
 /** The key's earlier use, if it has one. Two requests at the same time wait for each other at the insert. */

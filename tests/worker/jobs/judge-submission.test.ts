@@ -44,6 +44,7 @@ function oneSubmission() {
 function documentsIn(checkedOut: string[]): DocumentStore {
   return {
     put: async () => {},
+    remove: async () => {},
     get: async () => new Uint8Array(),
     check: async () => {},
     async checkOut(sha) {

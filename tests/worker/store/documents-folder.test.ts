@@ -11,12 +11,12 @@ beforeEach(async () => {
 });
 afterEach(() => folder.remove());
 
-test("bytes come back as they were put, from a name that is their hash, and the upload is gone", async () => {
+test("bytes come back as they were put, from a name that is their hash, and the upload is left to its owner", async () => {
   const documents = openDocumentsFolder(join(folder.path, "documents"));
   const upload = join(folder.path, "upload");
   await writeFile(upload, "bytes");
   await documents.put(sha256("bytes"), upload);
-  expect(existsSync(upload)).toBe(false);
+  await rm(upload);
   expect(Buffer.from(await documents.get(sha256("bytes"))).toString()).toBe("bytes");
   const { path, release } = await documents.checkOut(sha256("bytes"));
   expect(await readFile(path, "utf8")).toBe("bytes");
@@ -30,15 +30,28 @@ test("the same bytes at the same time are kept once, with nothing left beside th
   const uploads = [1, 2, 3, 4].map((number) => join(folder.path, `upload-${number}`));
   for (const upload of uploads) await writeFile(upload, "same");
   await Promise.all(uploads.map((upload) => documents.put(sha256("same"), upload)));
-  expect(uploads.filter(existsSync)).toEqual([]);
   const [shelf] = await readdir(root);
   expect(await readdir(join(root, shelf!))).toEqual([sha256("same")]);
+});
+
+test("removed bytes are gone, once or twice, and can be put again", async () => {
+  const documents = openDocumentsFolder(join(folder.path, "documents"));
+  const upload = join(folder.path, "upload");
+  await writeFile(upload, "bytes");
+  await documents.remove(sha256("bytes"));
+  await documents.put(sha256("bytes"), upload);
+  await documents.remove(sha256("bytes"));
+  await documents.remove(sha256("bytes"));
+  await expect(documents.get(sha256("bytes"))).rejects.toThrow(/ENOENT/);
+  await documents.put(sha256("bytes"), upload);
+  expect(Buffer.from(await documents.get(sha256("bytes"))).toString()).toBe("bytes");
 });
 
 test("a name that is no hash reaches no file", async () => {
   const documents = openDocumentsFolder(folder.path);
   for (const name of ["../../etc/passwd", "", `${"a".repeat(63)}G`]) {
     await expect(documents.get(name)).rejects.toThrow(/64 hexadecimal/);
+    await expect(documents.remove(name)).rejects.toThrow(/64 hexadecimal/);
   }
 });
 

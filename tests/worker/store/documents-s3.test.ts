@@ -21,13 +21,13 @@ afterAll(async () => {
   await folder.remove();
 });
 
-test("bytes come back as they were put, twice over, and the upload is gone", async () => {
+test("bytes come back as they were put, twice over, and the upload is left to its owner", async () => {
   const bytes = "Heat;C\nH1;0,021\n";
   for (let time = 0; time < 2; time++) {
     const upload = join(folder.path, "upload");
     await writeFile(upload, bytes);
     await documents.put(sha256(bytes), upload);
-    expect(existsSync(upload)).toBe(false);
+    expect(existsSync(upload)).toBe(true);
   }
   expect(Buffer.from(await documents.get(sha256(bytes))).toString()).toBe(bytes);
 });
@@ -40,6 +40,17 @@ test("a reader gets a file of its own, which is gone afterwards", async () => {
   expect(await readFile(path, "utf8")).toBe("bytes");
   await release();
   expect(existsSync(path)).toBe(false);
+});
+
+test("removed bytes are gone, once or twice, and can be put again", async () => {
+  const upload = join(folder.path, "upload");
+  await writeFile(upload, "to go");
+  await documents.put(sha256("to go"), upload);
+  await documents.remove(sha256("to go"));
+  await documents.remove(sha256("to go"));
+  await expect(documents.get(sha256("to go"))).rejects.toThrow();
+  await documents.put(sha256("to go"), upload);
+  expect(Buffer.from(await documents.get(sha256("to go"))).toString()).toBe("to go");
 });
 
 test("what was never put is an error, and so is a bucket that is not there", async () => {
