@@ -6,6 +6,7 @@ import { webhookSchemaName } from "../responses/webhook-body.js";
 const SUMMARIES: Readonly<Record<EventType, string>> = {
   "submission.done": "A submission was judged, whatever the verdict",
   "submission.failed": "A submission ended without a report, and the failure says why; no verdict on the metal",
+  "submission.erased": "A submission was erased on request, and with it those that corrected it",
   "heat.failed": "Heats of a submission failed: one event for all of them",
   "decision.recorded": "A person decided about a heat",
   "endpoint.disabled": "A receiver of yours gets nothing more until you take it into service again",
@@ -23,7 +24,7 @@ const headers = z.object({
   }),
 });
 
-/** What this service sends: to a submission's callback submission.done and submission.failed, to an endpoint what it chose. */
+/** What this service sends: to a submission's callback submission.done, submission.failed and submission.erased, to an endpoint what it chose. */
 export function webhooks(): ZodOpenApiPathsObject {
   return Object.fromEntries(EVENT_TYPES.map((type) => [type, { post: webhook(type) }]));
 }

@@ -11,6 +11,11 @@ const wholeReport = reportSchema
   .exactOptional()
   .meta({ description: "Full bodies below 256 kB only: the report, byte for byte as it is stored" });
 
+const statement = z
+  .strictObject({ person: z.string(), reason: z.string(), reference: z.string().exactOptional() })
+  .exactOptional()
+  .meta({ description: "Full bodies only" });
+
 /** What each event says in `data`. Thin and full bodies differ by `content`. */
 const DATA = {
   "submission.done": z.strictObject({
@@ -24,6 +29,12 @@ const DATA = {
     submission,
     failure: z.strictObject({ code: z.string(), message: z.string() }),
     links: z.strictObject({ url: z.string() }),
+  }),
+  "submission.erased": z.strictObject({
+    submission,
+    corrections: z.array(z.string()).exactOptional().meta({ description: "Submissions that corrected it, erased too" }),
+    reportSha256: z.string().exactOptional(),
+    content: statement,
   }),
   "heat.failed": z.strictObject({
     submission,
@@ -39,10 +50,7 @@ const DATA = {
     decision: z.string(),
     verdict: outcomeSchema.meta({ description: "The heat's verdict when it was decided" }),
     reportSha256: z.string(),
-    content: z
-      .strictObject({ person: z.string(), reason: z.string(), reference: z.string().exactOptional() })
-      .exactOptional()
-      .meta({ description: "Full bodies only" }),
+    content: statement,
   }),
   "endpoint.disabled": z.strictObject({
     endpoint: z.string(),
