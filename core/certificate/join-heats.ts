@@ -34,7 +34,7 @@ export function joinHeats(certificates: readonly DocumentCertificate[]): Joined 
 function joinParts(parts: readonly Part[]): JoinedHeat {
   const records = parts.map(({ record }) => record);
   return {
-    heat: records[0]!.heat.printed,
+    heat: records[0]!.heat.value,
     evidence: uniquePlaces(records.map(({ heat }) => heat.evidence)),
     readings: records.flatMap(({ readings }) => readings),
     claims: uniqueClaims(records.flatMap(({ claims }) => claims)),
@@ -77,7 +77,7 @@ function nearMatches(partsByName: ReadonlyMap<string, readonly Part[]>): Doubt[]
   }
   return [...byShape.values()].flatMap((records) => {
     if (records.length < 2) return [];
-    const names = records.map(({ heat }) => heat.printed).join(" and ");
+    const names = records.map(({ heat }) => heat.value).join(" and ");
     return records.map(({ heat }) => ({
       code: "heat-near-match",
       message: `${names} differ only in characters that are easily misread; they were kept apart. Confirm whether they are one heat.`,

@@ -19,7 +19,7 @@ export function readColumns(block: Block, titles: TitleReader): Column[] {
   const used = new Set<number>();
   for (const row of [...headerRows, ...block.dataRows]) for (const cell of rowCells(grid, row)) used.add(cell.column);
   const columns = [...used].sort((left, right) => left - right).map((column) => readColumn(block, column, titles));
-  return completeSets(settleNumberedSingles(readLowerCase(columns)));
+  return completeSets(settleNumberedSingles(tellSilver(readLowerCase(columns))));
 }
 
 function readColumn(block: Block, column: number, titles: TitleReader): Column {
@@ -92,6 +92,23 @@ function readLowerCase(columns: readonly Column[]): Column[] {
   return columns.map((column, index) => {
     const quantity = LOWER_CASE[texts[index]!];
     return quantity && !column.title.quantity ? { ...column, title: { ...column.title, quantity, rest: "" } } : column;
+  });
+}
+
+/**
+ * "Ag" is the uniform elongation among tensile results, and silver among elements, which is no quantity here; next to both, and
+ * under no heading that tells, it is neither for sure.
+ */
+function tellSilver(columns: readonly Column[]): Column[] {
+  return columns.map((column, index) => {
+    if (column.title.quantity !== "Ag") return column;
+    const isMeasured = ({ title }: Column) => title.quantity !== undefined && title.quantity !== "Ag";
+    const beside = [columns.slice(0, index).findLast(isMeasured), columns.slice(index + 1).find(isMeasured)];
+    const kinds = new Set(beside.flatMap((other) => (other ? [kindOf(other.title.quantity!) === "chemistry"] : [])));
+    const { quantity: _quantity, ...title } = column.title;
+    if (title.group === "chemistry" || (kinds.size === 1 && kinds.has(true)))
+      return { ...column, title: { ...title, field: "other" } };
+    return kinds.size === 2 && title.group !== "tensile" ? { ...column, title: { ...title, rest: "Ag" } } : column;
   });
 }
 

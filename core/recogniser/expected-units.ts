@@ -9,10 +9,12 @@ export function dimensionsFor(quantity: Quantity): readonly Dimension[] {
   return [dimensionOf(reportUnit(quantity))];
 }
 
+const IN_PER_CENT: ReadonlySet<Quantity> = new Set(["Z", "SFA", "Ag", "Agt"]);
+
 /** Units that the trade leaves out because only one is in use. */
 export function customaryUnit(quantity: Quantity): Unit | undefined {
   const kind = kindOf(quantity);
-  if (kind === "chemistry" || kind === "elongation" || quantity === "Z" || quantity === "SFA") return "%";
+  if (kind === "chemistry" || kind === "elongation" || IN_PER_CENT.has(quantity)) return "%";
   if (kind === "hardness" || kind === "index") return reportUnit(quantity);
   return undefined;
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { applyCorrections, type Corrections } from "../../../core/certificate/corrections.js";
 import { joinHeats } from "../../../core/certificate/join-heats.js";
 import { recognise } from "../../../core/recogniser/recognise.js";
 import { drawDocument } from "../recogniser/draw-table.js";
@@ -41,6 +42,20 @@ describe("joinHeats", () => {
       ["heat-near-match", laboratory],
     ]);
     expect(doubts[0]!.message).toContain(`${mill} and ${laboratory}`);
+  });
+
+  it("calls a heat as a person corrected it, not as it was misread", () => {
+    const sha256 = "0".repeat(64);
+    const read = recognise(drawDocument("Heat | C % | Mn %\nH4A71 | 0.02 | 1.5"), 0);
+    const { document: _document, ...evidence } = read.heats[0]!.heat.evidence;
+    const items = [{ document: sha256, evidence, quantity: "heat", value: "H4471" }] as Corrections["items"];
+    const certificate = applyCorrections(read, 0, sha256, { corrections: 1, by: "I. Brandt", date: "2026-03-09", items });
+    expect(joinHeats([{ document: 0, certificate }]).heats.map(({ heat }) => heat)).toEqual(["H4471"]);
+  });
+
+  it("calls a heat by its number alone where words stand before it", () => {
+    const { heats } = join("Heat | C % | Mn %\nHeat No.: H4471\n | 0.02 | 1.5\nHeat No.: H4472\n | 0.03 | 1.4");
+    expect(heats.map(({ heat }) => heat)).toEqual(["H4471", "H4472"]);
   });
 
   it("keeps both chemistries of one heat that two papers tell differently", () => {
