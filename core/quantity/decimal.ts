@@ -41,14 +41,23 @@ export function formatDecimal(value: Decimal): string {
 export function extend(value: Decimal, places: number): Decimal {
   if (places < value.places) throw new Error(`extend cannot drop places (${value.places} to ${places})`);
   // Most values have the places of their limit already.
-  return places === value.places ? value : { digits: value.digits * 10n ** BigInt(places - value.places), places };
+  return places === value.places ? value : { digits: value.digits * tenTo(places - value.places), places };
 }
+
+/** 10 to a whole exponent of 0 or more. */
+export function tenTo(exponent: number): bigint {
+  return POWERS_OF_TEN[exponent] ?? 10n ** BigInt(exponent);
+}
+
+/** Places as they are printed, and those that unit conversions add. */
+const POWERS_OF_TEN: readonly bigint[] = Array.from({ length: 33 }, (_, exponent) => 10n ** BigInt(exponent));
 
 /** -1, 0 or 1. 0.03 and 0.030 are equal in size. */
 export function compare(left: Decimal, right: Decimal): -1 | 0 | 1 {
   const places = Math.max(left.places, right.places);
-  const difference = extend(left, places).digits - extend(right, places).digits;
-  return difference < 0n ? -1 : difference > 0n ? 1 : 0;
+  const leftDigits = extend(left, places).digits;
+  const rightDigits = extend(right, places).digits;
+  return leftDigits < rightDigits ? -1 : leftDigits > rightDigits ? 1 : 0;
 }
 
 export function add(left: Decimal, right: Decimal): Decimal {
@@ -61,7 +70,8 @@ export function negate(value: Decimal): Decimal {
 }
 
 export function subtract(left: Decimal, right: Decimal): Decimal {
-  return add(left, negate(right));
+  const places = Math.max(left.places, right.places);
+  return { digits: extend(left, places).digits - extend(right, places).digits, places };
 }
 
 export function absolute(value: Decimal): Decimal {
@@ -75,7 +85,7 @@ export function multiply(left: Decimal, right: Decimal): Decimal {
 /** Multiplies by a power of ten without rounding: `shift(18, -3)` is 0.018. */
 export function shift(value: Decimal, powerOfTen: number): Decimal {
   const places = value.places - powerOfTen;
-  return { digits: value.digits * 10n ** BigInt(Math.max(-places, 0)), places: Math.max(places, 0) };
+  return { digits: value.digits * tenTo(Math.max(-places, 0)), places: Math.max(places, 0) };
 }
 
 /** The nearest binary number, for plotting and for formulas that end in a logarithm. Never for comparing. */

@@ -7,7 +7,7 @@ import { convert, type Unit } from "./unit.js";
  * Where results on structural and stainless steels, nickel alloys and their welds lie, generously. Outside it a slipped column,
  * a wrong unit or a lost decimal sign is likelier than the metal. Common practice, no source; not acceptance limits.
  */
-const RANGES: Readonly<Partial<Record<Quantity, readonly [low: string, high: string]>>> = {
+const PRINTED_RANGES: Readonly<Partial<Record<Quantity, readonly [low: string, high: string]>>> = {
   C: ["0.0005", "4.5"],
   Si: ["0.0005", "6"],
   Mn: ["0.0005", "30"],
@@ -51,20 +51,35 @@ const RANGES: Readonly<Partial<Record<Quantity, readonly [low: string, high: str
   PREN: ["5", "60"],
   E: ["60", "260"],
 };
-const OTHER_ELEMENT = ["0", "15"] as const;
-const ELONGATION = ["0.5", "90"] as const;
+const OTHER_ELEMENT = range("0", "15");
+const ELONGATION = range("0.5", "90");
+
+interface Range {
+  readonly low: Decimal;
+  readonly high: Decimal;
+}
+
+const RANGES: ReadonlyMap<string, Range> = new Map(
+  Object.entries(PRINTED_RANGES).map(([quantity, [low, high]]) => [quantity, range(low, high)]),
+);
+
+function range(low: string, high: string): Range {
+  return { low: decimal(low), high: decimal(high) };
+}
 
 /** Whether a value, in its stated unit, lies where such metals can lie. Quantities without a range are not questioned. */
 export function isPhysical(quantity: Quantity, value: Decimal, unit: Unit): boolean {
-  const range = rangeOf(quantity);
+  const wide = rangeOf(quantity);
   const converted = convert(value, unit, reportUnit(quantity));
-  if (!range || !converted) return true;
+  if (!wide || !converted) return true;
   // "0" and "0.00" are how some papers print an element that was not found.
   if (kindOf(quantity) === "chemistry" && value.digits === 0n) return true;
-  return compare(decimal(range[0]), converted) <= 0 && compare(converted, decimal(range[1])) <= 0;
+  return compare(wide.low, converted) <= 0 && compare(converted, wide.high) <= 0;
 }
 
-function rangeOf(quantity: Quantity): readonly [string, string] | undefined {
+function rangeOf(quantity: Quantity): Range | undefined {
   const kind = kindOf(quantity);
-  return RANGES[quantity] ?? (kind === "chemistry" ? OTHER_ELEMENT : kind === "elongation" ? ELONGATION : undefined);
+  return (
+    RANGES.get(quantity) ?? (kind === "chemistry" ? OTHER_ELEMENT : kind === "elongation" ? ELONGATION : undefined)
+  );
 }

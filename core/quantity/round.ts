@@ -1,13 +1,13 @@
-import { type Decimal, multiply } from "./decimal.js";
+import { type Decimal, extend, multiply, tenTo } from "./decimal.js";
 
 /** Rounds to the nearest; a value exactly halfway goes to the even neighbour (ASTM E29; ISO 80000-1 B.3 rule A). */
 export function roundHalfEven(value: Decimal, places: number): Decimal {
-  return divideHalfEven(value, ONE, places);
+  return places >= value.places ? extend(value, places) : divideHalfEven(value, ONE, places);
 }
 
 /** Rounds to the nearest; a value exactly halfway goes away from zero (ISO 80000-1 B.3 rule B). */
 export function roundHalfAway(value: Decimal, places: number): Decimal {
-  return divide(value, ONE, places, (below) => below >= 0n);
+  return places >= value.places ? extend(value, places) : divide(value, ONE, places, (below) => below >= 0n);
 }
 
 /**
@@ -29,8 +29,8 @@ const ONE: Decimal = { digits: 1n, places: 0 };
 function divide(left: Decimal, right: Decimal, places: number, halfGoesUp: (below: bigint) => boolean): Decimal {
   if (right.digits === 0n) throw new Error("division by zero");
   const exponent = places + right.places - left.places;
-  const numerator = left.digits * 10n ** BigInt(Math.max(exponent, 0));
-  const denominator = right.digits * 10n ** BigInt(Math.max(-exponent, 0));
+  const numerator = left.digits * tenTo(Math.max(exponent, 0));
+  const denominator = right.digits * tenTo(Math.max(-exponent, 0));
   const digits =
     denominator > 0n ? nearest(numerator, denominator, halfGoesUp) : nearest(-numerator, -denominator, halfGoesUp);
   return { digits, places };
