@@ -1,4 +1,4 @@
-import { add, compare, type Decimal, decimal, multiply, subtract } from "./decimal.js";
+import { add, compare, type Decimal, decimal, multiply, shift, subtract } from "./decimal.js";
 import { divideHalfEven } from "./round.js";
 
 /** What is measured. Values convert inside one dimension only; hardness scales are dimensions of their own. */
@@ -108,14 +108,17 @@ const CONVERSION_PLACES = 12;
 
 /**
  * Converts a value between units of one dimension; undefined where the dimensions differ.
- * A conversion to the same size of unit keeps the printed places; any other is exact to 12 places more than printed.
+ * A conversion to the same size of unit keeps the printed places, one by a power of ten moves the point (300 ppm is 0.0300 %);
+ * any other is exact to 12 places more than printed.
  * Values convert, limits never (ASTM states SI and inch-pound values as separate standards).
  */
 export function convert(value: Decimal, from: Unit, to: Unit): Decimal | undefined {
+  if (from === to) return value;
   const source: UnitDefinition = UNITS[from];
   const target: UnitDefinition = UNITS[to];
   if (source.dimension !== target.dimension) return undefined;
-  if (sameSize(source, target)) return value;
+  const power = powerOfTen(from, to);
+  if (power !== undefined) return shift(value, power);
 
   const shifted = add(value, source.offset);
   const numerator = multiply(multiply(shifted, source.numerator), target.denominator);
@@ -124,9 +127,27 @@ export function convert(value: Decimal, from: Unit, to: Unit): Decimal | undefin
   return subtract(converted, target.offset);
 }
 
-function sameSize(left: UnitDefinition, right: UnitDefinition): boolean {
-  return (
-    compare(multiply(left.numerator, right.denominator), multiply(right.numerator, left.denominator)) === 0 &&
-    compare(left.offset, right.offset) === 0
-  );
+/** Two names of one unit, such as MPa and N/mm2. */
+export function isSameSize(left: Unit, right: Unit): boolean {
+  return left === right || powerOfTen(left, right) === 0;
+}
+
+/** Where one unit is the other by a power of ten, its exponent: 0 for MPa and N/mm2, -4 for ppm and %. */
+function powerOfTen(from: Unit, to: Unit): number | undefined {
+  const powers = POWERS.get(from)!;
+  if (!powers.has(to)) powers.set(to, exponentBetween(UNITS[from], UNITS[to]));
+  return powers.get(to);
+}
+
+/** Found once for each pair of units. */
+const POWERS: ReadonlyMap<Unit, Map<Unit, number | undefined>> = new Map(UNIT_NAMES.map((unit) => [unit, new Map()]));
+
+const LARGEST_EXPONENT = 9;
+const EXPONENTS = Array.from({ length: 2 * LARGEST_EXPONENT + 1 }, (_, index) => index - LARGEST_EXPONENT);
+
+function exponentBetween(source: UnitDefinition, target: UnitDefinition): number | undefined {
+  if (source.offset.digits !== 0n || target.offset.digits !== 0n) return undefined;
+  const numerator = multiply(source.numerator, target.denominator);
+  const denominator = multiply(source.denominator, target.numerator);
+  return EXPONENTS.find((exponent) => compare(numerator, shift(denominator, exponent)) === 0);
 }

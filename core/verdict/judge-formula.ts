@@ -1,6 +1,8 @@
 import type { Analysis } from "../certificate/certificate.js";
 import type { Formula } from "../metallurgy/formula.js";
 import { formula, usualFormula } from "../metallurgy/formulas.js";
+import type { Decimal } from "../quantity/decimal.js";
+import { convert } from "../quantity/unit.js";
 import { type AppliedLimit, labelOf, printedBounds } from "./applied-limit.js";
 import { chemistryOf } from "./chemistry-of.js";
 import { conclude } from "./conclude.js";
@@ -35,6 +37,9 @@ export function judgeFormula(
     return { reason: "not-comparable", says: { code: "outside-range", of, because: result.because } };
 
   const { unit, ...bounds } = printedBounds(limit, "si");
+  const inUnit = (end: Decimal | undefined) => end && convert(end, wanted.unit, unit);
+  const [low, high] = [inUnit(result.low), inUnit(result.high)];
+  if (!low && !high) return { reason: "unit-unknown", says: { code: "unit-unknown", stated: unit } };
   const operands = [...wanted.needs, ...wanted.optional];
   const origin = analysis === "product" ? ["Computed from the product analysis."] : [];
   const notes: Note[] = [
@@ -45,7 +50,7 @@ export function judgeFormula(
   return conclude(applied, [
     {
       readings: chemistry.readings.filter(({ quantity }) => operands.some((ingredient) => ingredient === quantity)),
-      value: { ...(result.low && { low: result.low }), ...(result.high && { high: result.high }) },
+      value: { ...(low && { low }), ...(high && { high }) },
       unit,
       bounds,
       notes,

@@ -2,7 +2,7 @@ import { compare, decimal } from "../quantity/decimal.js";
 import { intervalOf } from "../quantity/interval.js";
 import { measureIn } from "../quantity/measure.js";
 import { ELONGATIONS, HARDNESSES, kindOf, type Quantity } from "../quantity/quantity.js";
-import { convert, type Unit } from "../quantity/unit.js";
+import { convert, isSameSize, type Unit } from "../quantity/unit.js";
 import { type AppliedLimit, printedBounds } from "./applied-limit.js";
 import type { Candidate } from "./conclude.js";
 import { isTestOfZone, orientationMatches } from "./conditions.js";
@@ -97,8 +97,7 @@ function zoneNote({ limit }: AppliedLimit, reading: NumberedReading): Note[] {
 
 function unitNote(stated: Unit, held: Unit): Note[] {
   if (INCH_POUND_UNITS.includes(held)) return [{ code: "inch-pound" }];
-  const isSameSize = convert(decimal("1"), stated, held)?.places === 0;
-  return isSameSize ? [] : [{ code: "converted", from: stated }];
+  return isSameSize(stated, held) ? [] : [{ code: "converted", from: stated }];
 }
 
 function unstatedKindOf(quantity: Quantity): Quantity | undefined {

@@ -17,6 +17,7 @@ export function copiedLimitContradictions(
         (limit) =>
           isElement(reading.quantity) &&
           limit.quantity === reading.quantity &&
+          limit.unit === reading.unit &&
           limit.sumOf === undefined &&
           reading.bound === undefined &&
           [limit.min, limit.max].some((bound) => bound !== undefined && compare(decimal(bound), reading.value) === 0),

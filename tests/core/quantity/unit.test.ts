@@ -40,6 +40,18 @@ describe("convert", () => {
     expect(Number(formatDecimal(convert(decimal(text), from, to)!))).toBeCloseTo(expected, 10);
   });
 
+  it.each([
+    ["300", "ppm", "%", "0.0300"],
+    ["0.03", "%", "ppm", "300"],
+    ["0.1234567", "%", "ppm", "1234.567"],
+    ["205", "GPa", "MPa", "205000"],
+    ["485000", "kPa", "MPa", "485.000"],
+    ["10.0", "mm", "cm", "1.00"],
+    ["-0.5", "m", "um", "-500000"],
+  ] as const)("moves the point of %s %s in %s and adds no places: %s", (text, from, to, expected) => {
+    expect(formatDecimal(convert(decimal(text), from, to)!)).toBe(expected);
+  });
+
   it("keeps twelve places more than printed", () => {
     expect(formatDecimal(convert(decimal("1"), "°F", "°C")!)).toBe("-17.222222222222");
     expect(formatDecimal(convert(decimal("1.0"), "°F", "°C")!)).toBe("-17.2222222222222");

@@ -69,6 +69,19 @@ describe("limits on computed indices", () => {
     expect(judgeLimit({ quantity: "G", min: "4", unit: "1" }, clean304L()).reason).toBe("not-reported");
   });
 
+  // Md30 (Nohara, G 8) of this heat is 551 - 462 x 0.083 - 9.2 x 0.41 - 8.1 x 1.62 - 13.7 x 18.21 - 29 x 8.42 - 18.5 x 0.30 - 68 x 0.010
+  // = -4.127 °C, which is 269.023 K and 24.57 °F.
+  it.each([
+    ["269", "K", "fail"],
+    ["270", "K", "pass"],
+    ["24", "°F", "fail"],
+    ["25", "°F", "pass"],
+  ] as const)("holds a temperature in the unit of its limit: at most %s %s, %s", (max, unit, outcome) => {
+    const readings = clean304L({ Mo: "0.30", Cu: "0.30", Nb: "0.010" });
+    const limit = { quantity: "Md30", formula: "Md30 (Nohara, G 8)", max, unit } as const;
+    expect(judgeLimit(limit, readings)).toMatchObject({ outcome, unit });
+  });
+
   it("leaves a Ferrite Number near its limit undetermined, and decides one that is far", () => {
     const weld = [
       "C 0.025",

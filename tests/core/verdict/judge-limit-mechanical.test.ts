@@ -52,6 +52,7 @@ describe("the unit of the limit", () => {
     ["485 MPa", "pass", "MPa", []],
     ["485 N/mm2", "pass", "MPa", []],
     ["49.5 kgf/mm2", "pass", "MPa", [{ code: "converted", from: "kgf/mm2" }]],
+    ["0.486 GPa", "pass", "MPa", [{ code: "converted", from: "GPa" }]],
     ["70 ksi", "pass", "ksi", [{ code: "inch-pound" }]],
     ["70000 psi", "pass", "ksi", [{ code: "inch-pound" }]],
     ["69 ksi", "fail", "ksi", [{ code: "inch-pound" }]],

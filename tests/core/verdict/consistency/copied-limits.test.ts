@@ -21,6 +21,7 @@ describe("values that stand on the limits of the grade", () => {
     ["four", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.030" }, 1],
     ["four, one just beside", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.029" }, 0],
     ["four, one a bound", { C: "0.030", Mn: "2.00", P: "0.045", S: "<0.030" }, 0],
+    ["four, one in another unit", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.030 ppm" }, 0],
     ["four in fewer digits", { C: "0.03", Mn: "2.0", P: "0.045", S: "0.03" }, 1],
   ])("%s", (_, changes, count) => {
     expect(said(changes)).toHaveLength(count);
