@@ -25,25 +25,25 @@ export function labelOf(limit: Limit): string {
   return limit.formula ?? limit.quantity;
 }
 
-type PrintedBounds = Bounds & { readonly unit: Unit };
-
 /** Limits are read from their text once, not at every heat. */
-const PRINTED = { si: new WeakMap<Limit, PrintedBounds>(), "inch-pound": new WeakMap<Limit, PrintedBounds>() };
+const PRINTED = { si: new WeakMap<AppliedLimit, BoundLimit>(), "inch-pound": new WeakMap<AppliedLimit, BoundLimit>() };
 
-/** The limit's own bounds in one of its unit systems; bounds computed from other elements are not among them. */
-export function printedBounds(limit: Limit, system: "si" | "inch-pound"): PrintedBounds {
-  const known = PRINTED[system].get(limit);
+/** The limit with its own bounds in one of its unit systems; bounds computed from other elements are not among them. */
+export function printedLimit(applied: AppliedLimit, system: "si" | "inch-pound"): BoundLimit {
+  const known = PRINTED[system].get(applied);
   if (known) return known;
+  const { limit } = applied;
   const side = system === "inch-pound" && limit.inchPound !== undefined ? limit.inchPound : limit;
   const bounds = {
     ...(side.min !== undefined && { min: decimal(side.min) }),
     ...(side.max !== undefined && { max: decimal(side.max) }),
-    unit: side.unit,
   };
-  PRINTED[system].set(limit, bounds);
-  return bounds;
+  const printed = boundLimit(applied, bounds, side.unit);
+  PRINTED[system].set(applied, printed);
+  return printed;
 }
 
+/** The limit with bounds that are not its printed ones: computed, or widened by an allowance. */
 export function boundLimit(applied: AppliedLimit, bounds: Bounds, unit: Unit): BoundLimit {
   return {
     id: applied.id,

@@ -4,13 +4,13 @@ import { add, compare, type Decimal, decimal, multiply, subtract } from "../quan
 import { type Interval, intervalOf } from "../quantity/interval.js";
 import type { Quantity } from "../quantity/quantity.js";
 import { convert } from "../quantity/unit.js";
-import { type AppliedLimit, isEmpty, printedBounds } from "./applied-limit.js";
+import { type AppliedLimit, boundLimit, isEmpty, printedLimit } from "./applied-limit.js";
 import type { Candidate } from "./conclude.js";
 import { isInRange } from "./conditions.js";
 import { type AnalysisWanted, contentOf, readingsOf } from "./element-content.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { Bounds } from "./hold.js";
-import type { Note, NumberedReading } from "./judgement.js";
+import type { BoundLimit, Note, NumberedReading } from "./judgement.js";
 import { isVerified } from "./known.js";
 
 type TradeOff = NonNullable<Limit["tradeOff"]>;
@@ -33,20 +33,20 @@ export function chemistryCandidates(
     wanted: { analysis, zone: limit.when?.zone, unit: limit.unit },
   };
   const found = limit.sumOf === undefined ? single(limit.quantity, scope) : summed(limit.sumOf, scope);
-  const bounds = boundsFor(limit, scope);
+  const bounds = boundsFor(applied, scope);
   const missing = [...found.missing, ...bounds.missing];
-  if (bounds.bounds === undefined) return { candidates: [], missing };
+  if (bounds.limit === undefined || found.values.length === 0) return { candidates: [], missing };
 
   const tolerance =
-    analysis === "product" && limit.analysis === "heat" ? widened(bounds.bounds, limit, applied) : undefined;
+    analysis === "product" && limit.analysis === "heat" ? widened(bounds.limit, limit, applied) : undefined;
+  const held = tolerance ? boundLimit(applied, tolerance.bounds, limit.unit) : bounds.limit;
   const notes: Note[] = tolerance ? [{ code: "product-analysis", tolerance: tolerance.allowance }] : [];
   return {
     missing,
     candidates: found.values.map(({ readings, value }) => ({
       readings: [...readings, ...bounds.readings.filter((reading) => !readings.includes(reading))],
       value,
-      unit: limit.unit,
-      bounds: tolerance?.bounds ?? bounds.bounds!,
+      limit: held,
       ...(bounds.lenient && {
         lenient: tolerance
           ? {
@@ -114,12 +114,14 @@ interface FoundBounds {
   /** Elements that a computed bound needs and the analysis lacks; there are no bounds then. */
   readonly missing: readonly string[];
   readonly readings: readonly NumberedReading[];
-  readonly bounds?: Bounds;
+  readonly limit?: BoundLimit;
   readonly lenient?: Candidate["lenient"];
 }
 
-function boundsFor(limit: Limit, scope: Scope): FoundBounds {
-  const printed = printedBounds(limit, "si");
+function boundsFor(applied: AppliedLimit, scope: Scope): FoundBounds {
+  const { limit } = applied;
+  const printed = printedLimit(applied, "si");
+  if (!limit.minFrom && !limit.maxFrom && !limit.tradeOff) return { missing: [], readings: [], limit: printed };
   const min = limit.minFrom && computedBound(limit.minFrom, scope);
   const max = limit.maxFrom && computedBound(limit.maxFrom, scope);
   const traded = limit.tradeOff && printed.max ? tradedMaximum(limit.tradeOff, printed.max, scope) : undefined;
@@ -135,7 +137,8 @@ function boundsFor(limit: Limit, scope: Scope): FoundBounds {
   };
   const on = [limit.minFrom?.of ?? [], limit.maxFrom?.of ?? [], limit.tradeOff?.element ?? []].flat();
   const lenient = on.length > 0 ? { bounds: boundsAt("low", "high"), on } : undefined;
-  return { missing, readings, bounds: boundsAt("high", "low"), ...(lenient && { lenient }) };
+  const demanding = boundLimit(applied, boundsAt("high", "low"), limit.unit);
+  return { missing, readings, limit: demanding, ...(lenient && { lenient }) };
 }
 
 function computedBound(from: BoundFrom, scope: Scope) {

@@ -2,11 +2,11 @@ import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
 import type { Interval } from "../quantity/interval.js";
-import type { Unit } from "../quantity/unit.js";
-import { type AppliedLimit, boundLimit } from "./applied-limit.js";
+import type { AppliedLimit } from "./applied-limit.js";
 import type { UndeterminedReason } from "./finding.js";
+import { leastConfidence } from "./heat-evidence.js";
 import { type Bounds, type Held, hold } from "./hold.js";
-import type { Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
+import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
 import { isSourceVerified, isVerified } from "./known.js";
 import { worstFirst } from "./worst.js";
 
@@ -14,8 +14,8 @@ import { worstFirst } from "./worst.js";
 export interface Candidate {
   readonly readings: readonly NumberedReading[];
   readonly value: Interval;
-  readonly unit: Unit;
-  readonly bounds: Bounds;
+  /** With the bounds that apply to it, in the unit of the value. */
+  readonly limit: BoundLimit;
   /** Where the bounds depend on other elements: the bounds at the other end of what is known of those. Outside these is outside. */
   readonly lenient?: { readonly bounds: Bounds; readonly on: readonly string[] };
   /** The value is the sum of its readings. */
@@ -37,6 +37,7 @@ export interface Candidate {
 
 /** Holds every candidate against the limit and gives the judgement of the worst: all tests of a heat must meet it. */
 export function conclude(applied: AppliedLimit, candidates: readonly Candidate[]): Judgement {
+  if (candidates.length === 1) return concludeOne(applied, candidates[0]!);
   const judgements = candidates.map((candidate) => concludeOne(applied, candidate));
   const outcomes = worstFirst(judgements);
   const worstOutcome = outcomes[0]!.outcome;
@@ -52,14 +53,15 @@ function nearerToTheLimit(left: Judgement, right: Judgement): boolean {
 }
 
 function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
-  const held = hold(candidate.value, candidate.bounds, applied.rounding);
-  const source = { ...applied.source, ...(candidate.computed && { by: candidate.computed.by }) };
+  const { limit } = candidate;
+  const held = hold(candidate.value, limit, applied.rounding);
+  const source = candidate.computed ? { ...applied.source, by: candidate.computed.by } : applied.source;
   const facts = {
-    quantity: boundLimit(applied, candidate.bounds, candidate.unit).quantity,
+    quantity: limit.quantity,
     readings: candidate.readings,
     judged: held.judged,
-    unit: candidate.unit,
-    limit: boundLimit(applied, candidate.bounds, candidate.unit),
+    unit: limit.unit,
+    limit,
     source,
     margin: held.margin,
   };
@@ -71,7 +73,7 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
     notes: candidate.notes,
   });
 
-  const confidence = Math.min(...candidate.readings.map((reading) => reading.confidence));
+  const confidence = leastConfidence(candidate.readings);
   if (confidence < CONFIDENCE_THRESHOLD) return undetermined("low-confidence", { code: "low-confidence", confidence });
   if (held.outcome === "open") return undetermined("bound-not-decisive", openSaying(candidate));
   if (isOpenBound(candidate, held, applied)) {
@@ -93,10 +95,17 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
       return { ...undetermined("reference-unverified", says), source: { ...source, by } };
     }
   }
-  const notes = [...candidate.notes, ...methodsNote(candidate, held, applied)];
-  if (held.outcome === "pass" && !isSourceVerified(source)) notes.push({ code: "unverified-pass" });
-  return { ...facts, outcome: held.outcome, says: { code: "compared" }, notes };
+  const parted = methodsNote(candidate, held, applied);
+  const unverified = held.outcome === "pass" && !isSourceVerified(source);
+  const notes =
+    parted || unverified
+      ? [...candidate.notes, ...(parted ? [parted] : []), ...(unverified ? [UNVERIFIED_PASS] : [])]
+      : candidate.notes;
+  return { ...facts, outcome: held.outcome, says: COMPARED, notes };
 }
+
+const COMPARED = { code: "compared" } as const;
+const UNVERIFIED_PASS = { code: "unverified-pass" } as const;
 
 function openSaying(candidate: Candidate): Saying {
   const { computed, sum } = candidate;
@@ -110,13 +119,16 @@ function isOpenBound(candidate: Candidate, held: Held, applied: AppliedLimit): b
 }
 
 /** ASTM E29: naming the standard without the method means nothing, so a finding says where the two methods part. */
-function methodsNote(candidate: Candidate, held: Held, applied: AppliedLimit): Note[] {
-  const other = hold(
-    candidate.value,
-    candidate.bounds,
-    applied.rounding === "absolute" ? "rounding method" : "absolute",
-  );
-  if (other.outcome === held.outcome || other.outcome === "open" || held.outcome === "open") return [];
+function methodsNote({ value, limit }: Candidate, held: Held, applied: AppliedLimit): Note | undefined {
+  if (!isRounded(value, limit)) return undefined;
+  const other = hold(value, limit, applied.rounding === "absolute" ? "rounding method" : "absolute");
+  if (other.outcome === held.outcome || other.outcome === "open" || held.outcome === "open") return undefined;
   const [absolute, rounding] = applied.rounding === "absolute" ? [held, other] : [other, held];
-  return [{ code: "methods-disagree", absolute: absolute.outcome as "pass", rounding: rounding.outcome as "pass" }];
+  return { code: "methods-disagree", absolute: absolute.outcome as "pass", rounding: rounding.outcome as "pass" };
+}
+
+/** Whether rounding to a bound's last place would change anything: the two methods are one for a value with no more places. */
+function isRounded({ low, high }: Interval, { min, max }: Bounds): boolean {
+  const finest = Math.max(low?.places ?? 0, high?.places ?? 0);
+  return (min !== undefined && finest > min.places) || (max !== undefined && finest > max.places);
 }

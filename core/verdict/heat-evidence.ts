@@ -18,6 +18,11 @@ export function analysisOf(reading: NumberedReading): Analysis {
   return reading.analysis ?? "heat";
 }
 
+/** A finding is no surer than the least sure of what it rests on. */
+export function leastConfidence(readings: readonly NumberedReading[]): number {
+  return readings.reduce((least, { confidence }) => Math.min(least, confidence), Number.POSITIVE_INFINITY);
+}
+
 export function doubtAbout(evidence: HeatEvidence, quantity: string): Doubt | undefined {
   return evidence.doubts.find((doubt) => doubt.quantity === quantity);
 }

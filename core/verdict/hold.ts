@@ -27,9 +27,9 @@ export interface Held {
 
 /** Holds a value, or what is known of it, against inclusive bounds. At least one bound and one end must be given. */
 export function hold(value: Interval, bounds: Bounds, rounding: Rounding): Held {
-  const sides = [sideOf("min", bounds.min, value, rounding), sideOf("max", bounds.max, value, rounding)].filter(
-    (side) => side !== undefined,
-  );
+  const sides: Side[] = [];
+  if (bounds.min) sides.push(sideOf("min", bounds.min, value, rounding));
+  if (bounds.max) sides.push(sideOf("max", bounds.max, value, rounding));
   const failed = sides.find((side) => side.certainlyOutside);
   if (failed) return { outcome: "fail", ...failed.shown };
 
@@ -47,20 +47,15 @@ interface Side {
 }
 
 /** The bound looks at the end of the value nearest to crossing it, and at the far end to be sure that all of it is outside. */
-function sideOf(
-  side: "min" | "max",
-  bound: Decimal | undefined,
-  value: Interval,
-  rounding: Rounding,
-): Side | undefined {
-  if (!bound) return undefined;
-  const [near, far] = side === "min" ? [value.low, value.high] : [value.high, value.low];
+function sideOf(side: "min" | "max", bound: Decimal, value: Interval, rounding: Rounding): Side {
+  const near = side === "min" ? value.low : value.high;
+  const far = side === "min" ? value.high : value.low;
   const marginOf = (end: Decimal) => {
     const judged = rounding === "absolute" ? end : roundHalfEven(end, bound.places);
     return { judged, margin: side === "min" ? subtract(judged, bound) : subtract(bound, judged), side };
   };
   const nearShown = near && marginOf(near);
-  const farShown = far && marginOf(far);
+  const farShown = far === near ? nearShown : far && marginOf(far);
   const certainlyOutside = farShown !== undefined && farShown.margin.digits < 0n;
   const shown = certainlyOutside ? farShown : (nearShown ?? farShown);
   if (!shown) throw new Error("nothing is known of the value: neither end is given");

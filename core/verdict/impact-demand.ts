@@ -1,4 +1,5 @@
 import type { Orientation, Zone } from "../certificate/certificate.js";
+import type { Limit } from "../grades/grade.js";
 import { decimal } from "../quantity/decimal.js";
 import type { Measure } from "../quantity/measure.js";
 import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
@@ -61,22 +62,34 @@ export function demandOfProject(
   };
 }
 
+/** A grade's limits do not change while it is held. */
+const DEMANDS = new WeakMap<AppliedLimit, ImpactDemand>();
+
 /** A grade's impact limit: the average of a set by the limit's rule. */
 export function demandOfGrade(applied: AppliedLimit): ImpactDemand | undefined {
+  const { impact, min } = applied.limit;
+  if (!impact || min === undefined) return undefined;
+  const known = DEMANDS.get(applied);
+  if (known) return known;
+  const demand = makeDemand(applied, impact, min);
+  DEMANDS.set(applied, demand);
+  return demand;
+}
+
+function makeDemand(applied: AppliedLimit, impact: NonNullable<Limit["impact"]>, min: string): ImpactDemand {
   const { limit } = applied;
-  if (!limit.impact || limit.min === undefined) return undefined;
-  const minimum: Measure = { value: decimal(limit.min), unit: limit.unit };
-  const rule = impactRule(limit.impact.rule);
+  const minimum: Measure = { value: decimal(min), unit: limit.unit };
+  const rule = impactRule(impact.rule);
   return {
     id: applied.id,
     ...(applied.holder !== undefined && { holder: applied.holder }),
     source: applied.source,
     rounding: applied.rounding,
     zone: limit.when?.zone ?? "base",
-    temperature: { value: decimal(limit.impact.temperature), unit: "°C" },
+    temperature: { value: decimal(impact.temperature), unit: "°C" },
     ...(limit.onlyIfTested && { onlyAtTemperature: true as const }),
     ...(limit.quantity === "LE" ? { lateralExpansion: minimum } : { average: minimum }),
-    ...(limit.impact.single !== undefined && { single: { value: decimal(limit.impact.single), unit: limit.unit } }),
+    ...(impact.single !== undefined && { single: { value: decimal(impact.single), unit: limit.unit } }),
     rule: rule ?? AS_STATED,
     ...(limit.when?.orientation && { orientation: limit.when.orientation }),
   };

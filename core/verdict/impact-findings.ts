@@ -88,6 +88,7 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
   const source = isCount ? byRule(context) : context.sources[statistic];
   const facts = {
     quantity: name,
+    zone: demand.zone,
     readings: set.singles,
     judged,
     unit,
@@ -170,6 +171,7 @@ export function undecidedImpact(
     outcome: "undetermined",
     reason,
     quantity,
+    zone: demand.zone,
     readings,
     ...(minimum && { limit: minimumLimit(demand, quantity, minimum.value, minimum.unit) }),
     source: demand.source,

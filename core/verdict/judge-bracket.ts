@@ -3,29 +3,27 @@ import { formatDecimal } from "../quantity/decimal.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
 import type { AppliedLimit } from "./applied-limit.js";
-import { type Match, matchProduct, orientationMatches, zoneMatches } from "./conditions.js";
-import type { Bracket } from "./grade-brackets.js";
+import { type Match, orientationMatches, zoneMatches } from "./conditions.js";
+import type { FittedBracket } from "./fit-grade.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import { demandOfGrade } from "./impact-demand.js";
 import { judgeImpact } from "./judge-impact.js";
 import { judgeLimit, undetermined } from "./judge-limit.js";
-import type { Judgement, Note } from "./judgement.js";
+import type { Judgement } from "./judgement.js";
 import { worstFirst } from "./worst.js";
 
 /** Unknown conditions decide only if every possible bracket agrees (rule of judgement 7). */
-export function judgeBracket(bracket: Bracket, evidence: HeatEvidence): readonly Judgement[] {
-  const inherent = inherentFacts(bracket, evidence.facts);
-  const matched = bracket.map((applied) => ({ applied, match: matchLimit(applied.limit, inherent.facts, evidence) }));
+export function judgeBracket({ first, fitting, notes }: FittedBracket, evidence: HeatEvidence): readonly Judgement[] {
+  const matched = fitting.map(({ applied, match }) => ({ applied, match: matchTests(applied.limit, match, evidence) }));
   const certain = matched.filter(({ match }) => match.state === "yes");
   const possible = matched.filter(({ match }) => match.state === "unknown");
-  if (certain.length === 0 && possible.length === 0) return [outsideAllBrackets(bracket, evidence)];
+  if (certain.length === 0 && possible.length === 0) return [outsideAllBrackets(first, evidence)];
 
   const judged = certain.flatMap(({ applied }) => judgeApplied(applied, evidence));
   const open = agreeing(possible.map(({ applied, match }) => ({ judgements: judgeApplied(applied, evidence), match })));
-  return [...judged, ...open].map((judgement) => ({
-    ...judgement,
-    notes: [...judgement.notes, ...inherent.notes],
-  }));
+  const judgements = [...judged, ...open];
+  if (notes.length === 0) return judgements;
+  return judgements.map((judgement) => ({ ...judgement, notes: [...judgement.notes, ...notes] }));
 }
 
 function judgeApplied(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
@@ -41,28 +39,10 @@ function notAskedFor(judgement: Judgement): Judgement {
   return { ...facts, outcome: "not-applicable", says: { code: "only-if-ordered" } };
 }
 
-/**
- * A form or condition that every bracket of a limit shares is how the standard delivers the product; where the certificate does not
- * say another, it holds.
- */
-function inherentFacts(bracket: Bracket, facts: ProductFacts): { facts: ProductFacts; notes: Note[] } {
-  const shared = (key: "form" | "condition"): string | undefined => {
-    const texts = new Set(bracket.map(({ limit }) => JSON.stringify(limit.when?.[key] ?? null)));
-    const first = bracket[0]!.limit.when?.[key]?.[0];
-    return texts.size === 1 && facts[key] === undefined ? first : undefined;
-  };
-  const [form, condition] = [shared("form"), shared("condition")];
-  const notes: Note[] = condition === undefined ? [] : [{ code: "inherent-condition", condition }];
-  return {
-    facts: { ...facts, ...(form !== undefined && { form }), ...(condition !== undefined && { condition }) },
-    notes,
-  };
-}
-
-function matchLimit(limit: Limit, facts: ProductFacts, evidence: HeatEvidence): Match {
-  const product = matchProduct(limit.when, facts);
+/** A limit that fits the product may still be one of tests in another direction than those reported. */
+function matchTests(limit: Limit, product: Match, evidence: HeatEvidence): Match {
   const orientation = limit.when?.orientation;
-  if (product.state === "no" || orientation === undefined) return product;
+  if (orientation === undefined) return product;
   const states = evidence.readings
     .filter((reading) => reading.quantity === limit.quantity && zoneMatches(limit.when?.zone, reading.zone))
     .map((reading) => orientationMatches(orientation, reading.orientation));
@@ -87,8 +67,7 @@ function agreeing(possible: readonly { judgements: readonly Judgement[]; match: 
 }
 
 /** Strength and composition without a bracket for this product leave the heat undecided; other limits then just do not apply. */
-function outsideAllBrackets(bracket: Bracket, evidence: HeatEvidence): Judgement {
-  const applied = bracket[0]!;
+function outsideAllBrackets(applied: AppliedLimit, evidence: HeatEvidence): Judgement {
   const kind = kindOf(applied.limit.quantity);
   const because = describeFacts(evidence.facts);
   const judgement = undetermined(applied, evidence, "bracket-unknown", { code: "not-for-this-product", because }, []);

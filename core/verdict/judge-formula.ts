@@ -3,7 +3,7 @@ import type { Formula } from "../metallurgy/formula.js";
 import { formula, usualFormula } from "../metallurgy/formulas.js";
 import type { Decimal } from "../quantity/decimal.js";
 import { convert } from "../quantity/unit.js";
-import { type AppliedLimit, labelOf, printedBounds } from "./applied-limit.js";
+import { type AppliedLimit, labelOf, printedLimit } from "./applied-limit.js";
 import { chemistryOf } from "./chemistry-of.js";
 import { conclude } from "./conclude.js";
 import type { UndeterminedReason } from "./finding.js";
@@ -36,7 +36,8 @@ export function judgeFormula(
   if (result.kind === "outside-range")
     return { reason: "not-comparable", says: { code: "outside-range", of, because: result.because } };
 
-  const { unit, ...bounds } = printedBounds(limit, "si");
+  const printed = printedLimit(applied, "si");
+  const { unit } = printed;
   const inUnit = (end: Decimal | undefined) => end && convert(end, wanted.unit, unit);
   const [low, high] = [inUnit(result.low), inUnit(result.high)];
   if (!low && !high) return { reason: "unit-unknown", says: { code: "unit-unknown", stated: unit } };
@@ -51,8 +52,7 @@ export function judgeFormula(
     {
       readings: chemistry.readings.filter(({ quantity }) => operands.some((ingredient) => ingredient === quantity)),
       value: { ...(low && { low }), ...(high && { high }) },
-      unit,
-      bounds,
+      limit: printed,
       notes,
       computed: { by: { name: wanted.name, known: wanted.known }, notReported: result.notReported },
     },

@@ -1,5 +1,5 @@
 import type { LibraryGrade, ToleranceTable } from "../grades/grade.js";
-import { matchForm } from "./conditions.js";
+import { fitGrade } from "./fit-grade.js";
 import { bracketsOf } from "./grade-brackets.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { Rounding } from "./hold.js";
@@ -13,60 +13,48 @@ export function judgeGrade(
   evidence: HeatEvidence,
   rounding?: Rounding,
 ): readonly Judgement[] {
-  const brackets = bracketsOf(library, tolerances, rounding);
-  return [
-    ...judgeForm(library, evidence),
-    ...resolveAlternatives(
-      brackets.flatMap((bracket) => inGroup(bracket[0]!.limit.group, judgeBracket(bracket, evidence))),
-    ),
-  ];
+  const { coversForm, brackets } = fitGrade(library, bracketsOf(library, tolerances, rounding), evidence.facts);
+  const judged = brackets.flatMap((bracket) =>
+    judgeBracket(bracket, evidence).map((judgement) => ({ group: bracket.first.limit.group, judgement })),
+  );
+  return [...(coversForm ? [] : [formNotCovered(library, evidence)]), ...resolveAlternatives(judged)];
 }
 
 /** A plate may meet every number of a pipe specification and is still none of its products. */
-function judgeForm({ grade }: LibraryGrade, { facts }: HeatEvidence): readonly Judgement[] {
-  if (matchForm(grade.forms, facts.form) !== "no") return [];
-  const source = { standard: grade.standard, edition: grade.edition.name };
-  const says = { code: "form-not-covered", form: facts.form!, covered: grade.forms, holder: grade.name } as const;
-  return [
-    {
-      outcome: "undetermined",
-      reason: "bracket-unknown",
-      quantity: "product form",
-      readings: [],
-      source,
-      says,
-      notes: [],
-    },
-  ];
+function formNotCovered({ grade }: LibraryGrade, { facts }: HeatEvidence): Judgement {
+  return {
+    outcome: "undetermined",
+    reason: "bracket-unknown",
+    quantity: "product form",
+    readings: [],
+    source: { standard: grade.standard, edition: grade.edition.name },
+    says: { code: "form-not-covered", form: facts.form!, covered: grade.forms, holder: grade.name },
+    notes: [],
+  };
 }
 
-interface GradeJudgement extends Judgement {
-  readonly group?: string;
-}
-
-function inGroup(group: string | undefined, judgements: readonly Judgement[]): readonly GradeJudgement[] {
-  return group === undefined ? judgements : judgements.map((judgement) => ({ ...judgement, group }));
+interface GradeJudgement {
+  readonly group: string | undefined;
+  readonly judgement: Judgement;
 }
 
 /** Brinell or Rockwell: one must be reported and pass; the other is then not needed. */
-function resolveAlternatives(judgements: readonly GradeJudgement[]): readonly Judgement[] {
-  return judgements.flatMap((judgement, index) => {
-    const { group, ...rest } = judgement;
-    if (group === undefined || isReported(judgement)) return [rest];
-    const members = judgements.filter((other) => other.group === group);
+function resolveAlternatives(judged: readonly GradeJudgement[]): readonly Judgement[] {
+  return judged.flatMap(({ group, judgement }) => {
+    if (group === undefined || isReported(judgement)) return [judgement];
+    const members = judged.filter((other) => other.group === group).map((member) => member.judgement);
     const reported = members.find(isReported);
     if (reported) {
-      const { reason: _reason, ...facts } = rest;
+      const { reason: _reason, ...facts } = judgement;
       const says = { code: "alternative-reported", instead: reported.quantity } as const;
       return [{ ...facts, outcome: "not-applicable" as const, readings: [], says }];
     }
-    const isFirst = judgements.findIndex((other) => other.group === group) === index;
     const names = [...new Set(members.map((member) => member.quantity))].join(" or ");
-    return isFirst ? [{ ...rest, quantity: names }] : [];
+    return members[0] === judgement ? [{ ...judgement, quantity: names }] : [];
   });
 }
 
 /** A limit whose own quantity was read; a reading on another scale is not one of it. */
-function isReported({ quantity, readings }: GradeJudgement): boolean {
+function isReported({ quantity, readings }: Judgement): boolean {
   return readings.some((reading) => reading.quantity === quantity);
 }

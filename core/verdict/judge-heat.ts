@@ -1,19 +1,18 @@
 import { type Certificate, CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Doubt } from "../certificate/evidence.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
-import type { Library, Limit } from "../grades/grade.js";
-import type { ProjectLimit, Requirement } from "../requirement/requirement.js";
-import type { AppliedLimit } from "./applied-limit.js";
+import type { Library } from "../grades/grade.js";
+import type { Requirement } from "../requirement/requirement.js";
 import { dateContradictions, heatContradictions } from "./consistency/consistency.js";
 import type { Outcome } from "./finding.js";
 import { gatherEvidence } from "./gather-evidence.js";
 import type { HeatEvidence } from "./heat-evidence.js";
-import { demandOfProject } from "./impact-demand.js";
 import { judgeDocumentType } from "./judge-document.js";
 import { judgeGrade } from "./judge-grade.js";
 import { judgeImpact } from "./judge-impact.js";
 import { judgeLimit } from "./judge-limit.js";
 import type { Judgement } from "./judgement.js";
+import { projectMinimums } from "./project-limits.js";
 import { type ResolvedGrade, resolveGrades } from "./resolve-grades.js";
 import { worstOutcome } from "./worst.js";
 
@@ -37,11 +36,12 @@ export interface JudgedHeat {
 export function judgeHeat({ heat, certificates, doubts, requirement, library }: HeatInput): JudgedHeat {
   const evidence = gatherEvidence(heat, doubts, requirement);
   const { grades, judgements: gradeJudgements } = resolveGrades(library, requirement, heat.claims);
+  const project = projectMinimums(requirement);
 
   const judged = [
     ...grades.flatMap(({ grade }) => judgeGrade(grade, library.tolerances, evidence, requirement?.rounding)),
-    ...projectLimits(requirement).flatMap((applied) => judgeLimit(applied, evidence)),
-    ...projectDemands(requirement).flatMap((demand) => judgeImpact(demand, evidence)),
+    ...project.limits.flatMap((applied) => judgeLimit(applied, evidence)),
+    ...project.demands.flatMap((demand) => judgeImpact(demand, evidence)),
   ];
   const judgements = [
     ...gradeJudgements,
@@ -61,6 +61,7 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
 
 /** A value of this heat that could not be read may be the one that fails, however good its neighbours are. */
 function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement {
+  if (evidence.doubts.length === 0) return judgement;
   const quantity = judgement.readings[0]?.quantity;
   const doubt = evidence.doubts.find((candidate) => candidate.heat !== undefined && candidate.quantity === quantity);
   if (judgement.outcome !== "pass" || quantity === undefined || !doubt) return judgement;
@@ -70,39 +71,6 @@ function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement
     reason: "low-confidence",
     says: { code: "doubted", doubt: doubt.message },
   };
-}
-
-function projectLimits(requirement: Requirement | null): AppliedLimit[] {
-  return (requirement?.limits ?? []).map((limit, index) => ({
-    limit: asLimit(limit, index),
-    id: `requirement#limits/${index}`,
-    source: { standard: limit.source ?? requirement!.name },
-    rounding: limit.rounding ?? requirement!.rounding ?? "absolute",
-    // A project bounds what is delivered: one bound for both analyses, unless it names one.
-    hasOwnProductLimit: limit.analysis === "heat",
-  }));
-}
-
-function asLimit(limit: ProjectLimit, index: number): Limit {
-  return {
-    id: `limits/${index}`,
-    quantity: limit.quantity,
-    unit: limit.unit,
-    ...(limit.min !== undefined && { min: limit.min }),
-    ...(limit.max !== undefined && { max: limit.max }),
-    ...(limit.analysis !== undefined && { analysis: limit.analysis }),
-    ...(limit.formula !== undefined && { formula: limit.formula }),
-    ...(limit.zone !== undefined && { when: { zone: limit.zone } }),
-    source: { clause: limit.source ?? "project limit" },
-    known: { how: "user", sources: 1 },
-  };
-}
-
-function projectDemands(requirement: Requirement | null) {
-  const rounding = requirement?.rounding ?? "absolute";
-  return (requirement?.impact ?? []).map((impact, index) =>
-    demandOfProject(impact, index, requirement!.name, rounding),
-  );
 }
 
 /** Nothing judged is not a pass. */

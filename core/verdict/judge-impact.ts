@@ -4,7 +4,7 @@ import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
 import { judgeSet, type SetJudgement, type SetRequirement } from "../requirement/judge-set.js";
 import { type FullSizeRequirement, subsizeRequirement } from "../requirement/subsize-requirement.js";
 import type { UndeterminedReason } from "./finding.js";
-import type { HeatEvidence } from "./heat-evidence.js";
+import { type HeatEvidence, leastConfidence } from "./heat-evidence.js";
 import type { ImpactDemand } from "./impact-demand.js";
 import {
   findingsOfSet,
@@ -22,7 +22,7 @@ import { isVerified } from "./known.js";
 export function judgeImpact(demand: ImpactDemand, evidence: HeatEvidence): readonly Judgement[] {
   const energy = demand.average || demand.single ? judgeQuantity(demand, evidence, "KV") : [];
   const expansion = demand.lateralExpansion ? judgeQuantity(demand, evidence, "LE") : [];
-  return [...energy, ...expansion].map((judgement) => ({ ...judgement, zone: demand.zone }));
+  return [...energy, ...expansion];
 }
 
 function judgeQuantity(demand: ImpactDemand, evidence: HeatEvidence, quantity: ImpactQuantity): readonly Judgement[] {
@@ -72,7 +72,7 @@ function judgeOneSet(demand: ImpactDemand, quantity: ImpactQuantity, set: Impact
   const undecided = (reason: UndeterminedReason, says: Saying): JudgedSet => ({
     findings: [undecidedImpact(demand, quantity, reason, says, readings)],
   });
-  const confidence = Math.min(...readings.map((reading) => reading.confidence));
+  const confidence = leastConfidence(readings);
   if (confidence < CONFIDENCE_THRESHOLD) return undecided("low-confidence", { code: "low-confidence", confidence });
 
   const required = minimums(demand, quantity, set);

@@ -2,7 +2,7 @@ import type { Analysis } from "../certificate/certificate.js";
 import type { Limit } from "../grades/grade.js";
 import { formulasOf } from "../metallurgy/formulas.js";
 import { isMeasuredIndex, kindOf } from "../quantity/quantity.js";
-import { type AppliedLimit, boundLimit, labelOf, printedBounds } from "./applied-limit.js";
+import { type AppliedLimit, labelOf, printedLimit } from "./applied-limit.js";
 import { chemistryCandidates } from "./chemistry-candidates.js";
 import { conclude } from "./conclude.js";
 import { isTestOfZone } from "./conditions.js";
@@ -98,14 +98,14 @@ export function undetermined(
   says: Saying,
   readings: readonly NumberedReading[],
 ): Judgement {
-  const { unit, ...bounds } = printedBounds(applied.limit, "si");
+  const limit = printedLimit(applied, "si");
   const doubt = readings.length === 0 ? doubtAbout(evidence, applied.limit.quantity) : undefined;
   return {
     outcome: "undetermined",
     reason: doubt ? (doubt.code === "unit-unknown" ? "unit-unknown" : "low-confidence") : reason,
-    quantity: labelOf(applied.limit),
+    quantity: limit.quantity,
     readings,
-    limit: boundLimit(applied, bounds, unit),
+    limit,
     source: applied.source,
     says: doubt ? { code: "doubted", doubt: doubt.message } : says,
     notes: [],

@@ -3,7 +3,7 @@ import { intervalOf } from "../quantity/interval.js";
 import { measureIn } from "../quantity/measure.js";
 import { ELONGATIONS, HARDNESSES, kindOf, type Quantity } from "../quantity/quantity.js";
 import { convert, isSameSize, type Unit } from "../quantity/unit.js";
-import { type AppliedLimit, printedBounds } from "./applied-limit.js";
+import { type AppliedLimit, printedLimit } from "./applied-limit.js";
 import type { Candidate } from "./conclude.js";
 import { isTestOfZone, orientationMatches } from "./conditions.js";
 import type { UndeterminedReason } from "./finding.js";
@@ -23,15 +23,14 @@ export type MechanicalCandidates =
 /** Strengths, elongations, hardness, reduction of area: tests at room temperature, in the zone and direction of the limit. */
 export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEvidence): MechanicalCandidates {
   const { limit } = applied;
-  const tests = evidence.readings.filter(
-    (reading) =>
-      isAtRoomTemperature(reading) &&
-      isTestOfZone(limit.quantity, limit.when?.zone, reading.zone) &&
-      orientationMatches(limit.when?.orientation, reading.orientation) !== "no",
-  );
-  const direct = tests.filter((reading) => reading.quantity === limit.quantity);
+  const isAsLimited = (reading: NumberedReading) =>
+    isAtRoomTemperature(reading) &&
+    isTestOfZone(limit.quantity, limit.when?.zone, reading.zone) &&
+    orientationMatches(limit.when?.orientation, reading.orientation) !== "no";
+  const direct = evidence.readings.filter((reading) => reading.quantity === limit.quantity && isAsLimited(reading));
   if (direct.length > 0) return inUnitOfLimit(applied, direct, []);
 
+  const tests = evidence.readings.filter(isAsLimited);
   const unstated = tests.filter((reading) => reading.quantity === unstatedKindOf(limit.quantity));
   const [first] = unstated;
   if (first === undefined) return nothingFor(limit.quantity, tests);
@@ -49,10 +48,12 @@ export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEviden
   ]);
 }
 
+const ROOM_C = { low: decimal("10"), high: decimal("35") };
+
 /** Room temperature 10 to 35 °C, ISO 6892-1 clause 5; a test without a temperature is one at room temperature. */
 function isAtRoomTemperature(reading: NumberedReading): boolean {
   const celsius = reading.temperature && measureIn(reading.temperature, "°C");
-  return !celsius || (compare(decimal("10"), celsius) <= 0 && compare(celsius, decimal("35")) <= 0);
+  return !celsius || (compare(ROOM_C.low, celsius) <= 0 && compare(celsius, ROOM_C.high) <= 0);
 }
 
 const INCH_POUND_UNITS: readonly Unit[] = ["ksi", "psi", "ft.lbf", "in", "mil", "lbf", "kip"];
@@ -69,8 +70,8 @@ function inUnitOfLimit(
   const candidates: Candidate[] = [];
   for (const reading of readings) {
     const system = INCH_POUND_UNITS.includes(reading.unit) ? "inch-pound" : "si";
-    const { unit, ...bounds } = printedBounds(applied.limit, system);
-    const value = convert(reading.value, reading.unit, unit);
+    const printed = printedLimit(applied, system);
+    const value = convert(reading.value, reading.unit, printed.unit);
     if (value === undefined) {
       return {
         kind: "none",
@@ -82,9 +83,8 @@ function inUnitOfLimit(
     candidates.push({
       readings: [reading],
       value: intervalOf(value, reading.bound),
-      unit,
-      bounds,
-      notes: [...notes, ...unitNote(reading.unit, unit), ...zoneNote(applied, reading)],
+      limit: printed,
+      notes: [...notes, ...unitNote(reading.unit, printed.unit), ...zoneNote(applied, reading)],
     });
   }
   return { kind: "candidates", candidates };

@@ -6,6 +6,7 @@ import type { Library, LibraryGrade } from "../grades/grade.js";
 import { parseStandardName } from "../grades/standard-name.js";
 import type { GradeReference, Requirement } from "../requirement/requirement.js";
 import type { Judgement, Saying } from "./judgement.js";
+import { NO_REQUIREMENT, Remembered } from "./remembered.js";
 
 export interface ResolvedGrade {
   readonly grade: LibraryGrade;
@@ -19,8 +20,23 @@ export interface ResolvedGrades {
   readonly judgements: readonly Judgement[];
 }
 
+const RESOLVED = new WeakMap<Library, Remembered<ResolvedGrades>>();
+
 /** The grades a heat is held to: the requirement's, all of them; without any, those that its certificate claims. */
 export function resolveGrades(
+  library: Library,
+  requirement: Requirement | null,
+  claims: readonly Statement<GradeClaim>[],
+): ResolvedGrades {
+  const claimed = claims.map(({ value: { standard, edition, grade } }) => [standard, edition, grade]);
+  const resolved = RESOLVED.get(library) ?? new Remembered<ResolvedGrades>();
+  RESOLVED.set(library, resolved);
+  return resolved.get(requirement ?? NO_REQUIREMENT, JSON.stringify(claimed), () =>
+    lookUpGrades(library, requirement, claims),
+  );
+}
+
+function lookUpGrades(
   library: Library,
   requirement: Requirement | null,
   claims: readonly Statement<GradeClaim>[],

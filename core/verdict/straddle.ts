@@ -1,5 +1,5 @@
 import { convert } from "../quantity/unit.js";
-import { type AppliedLimit, boundLimit, labelOf, printedBounds } from "./applied-limit.js";
+import { type AppliedLimit, printedLimit } from "./applied-limit.js";
 import { analysisOf, type HeatEvidence } from "./heat-evidence.js";
 import { hold } from "./hold.js";
 import type { Judgement } from "./judgement.js";
@@ -11,17 +11,17 @@ import { isVerified } from "./known.js";
  */
 export function straddles(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
   const { limit } = applied;
-  const { unit, ...bounds } = printedBounds(limit, "si");
-  if (bounds.min === undefined || bounds.max === undefined || limit.sumOf !== undefined) return [];
+  const printed = printedLimit(applied, "si");
+  if (printed.min === undefined || printed.max === undefined || limit.sumOf !== undefined) return [];
 
   const outside = evidence.readings.flatMap((reading) => {
     if (reading.quantity !== limit.quantity || analysisOf(reading) !== "product" || reading.bound !== undefined)
       return [];
-    const value = convert(reading.value, reading.unit, unit);
-    const held = value && hold({ low: value, high: value }, bounds, applied.rounding);
+    const value = convert(reading.value, reading.unit, printed.unit);
+    const held = value && hold({ low: value, high: value }, printed, applied.rounding);
     return held?.outcome === "fail" ? [{ reading, side: held.side }] : [];
   });
-  if (new Set(outside.map(({ side }) => side)).size < 2) return [];
+  if (outside.length < 2 || new Set(outside.map(({ side }) => side)).size < 2) return [];
 
   const rows = applied.tolerances?.rows.filter((row) => row.element === limit.quantity) ?? [];
   const isKnown = rows.length > 0 && rows.every((row) => isVerified(row.known));
@@ -30,9 +30,9 @@ export function straddles(applied: AppliedLimit, evidence: HeatEvidence): readon
     {
       outcome: isKnown ? "fail" : "undetermined",
       ...(!isKnown && { reason: "reference-unverified" as const }),
-      quantity: labelOf(limit),
+      quantity: printed.quantity,
       readings: outside.map(({ reading }) => reading),
-      limit: boundLimit(applied, bounds, unit),
+      limit: printed,
       source: isKnown ? applied.source : { ...applied.source, by: { name: "product-analysis tolerance", known } },
       says: { code: "straddles" },
       notes: [],

@@ -1,0 +1,63 @@
+import type { LibraryGrade } from "../grades/grade.js";
+import type { ProductFacts } from "../requirement/product-facts.js";
+import type { AppliedLimit } from "./applied-limit.js";
+import { type Match, matchForm, matchProduct } from "./conditions.js";
+import type { Bracket } from "./grade-brackets.js";
+import type { Note } from "./judgement.js";
+
+/** A grade's brackets as they stand to one product. */
+export interface FittedGrade {
+  /** The grade's standard has products of this form, or may have. */
+  readonly coversForm: boolean;
+  readonly brackets: readonly FittedBracket[];
+}
+
+export interface FittedBracket {
+  /** Any of its limits: they are of one quantity. */
+  readonly first: AppliedLimit;
+  /** Those that apply or may apply. */
+  readonly fitting: readonly { readonly applied: AppliedLimit; readonly match: Match }[];
+  /** What was taken for granted of the product. */
+  readonly notes: readonly Note[];
+}
+
+/** Heats of one submission mostly share their product, so what is chosen for it is kept with its facts. */
+const FITTED = new WeakMap<ProductFacts, WeakMap<readonly Bracket[], FittedGrade>>();
+
+/** Chooses by form, thickness and condition. Zone and direction belong to the single test, see `judgeBracket`. */
+export function fitGrade({ grade }: LibraryGrade, brackets: readonly Bracket[], facts: ProductFacts): FittedGrade {
+  const ofProduct = FITTED.get(facts) ?? new WeakMap<readonly Bracket[], FittedGrade>();
+  FITTED.set(facts, ofProduct);
+  const known = ofProduct.get(brackets);
+  if (known) return known;
+  const fitted = {
+    coversForm: matchForm(grade.forms, facts.form) !== "no",
+    brackets: brackets.map((bracket) => fitBracket(bracket, facts)),
+  };
+  ofProduct.set(brackets, fitted);
+  return fitted;
+}
+
+function fitBracket(bracket: Bracket, stated: ProductFacts): FittedBracket {
+  const { facts, notes } = inherentFacts(bracket, stated);
+  const matched = bracket.map((applied) => ({ applied, match: matchProduct(applied.limit.when, facts) }));
+  return { first: bracket[0]!, fitting: matched.filter(({ match }) => match.state !== "no"), notes };
+}
+
+/**
+ * A form or condition that every bracket of a limit shares is how the standard delivers the product; where the certificate does not
+ * say another, it holds.
+ */
+function inherentFacts(bracket: Bracket, facts: ProductFacts): { facts: ProductFacts; notes: Note[] } {
+  const shared = (key: "form" | "condition"): string | undefined => {
+    const texts = new Set(bracket.map(({ limit }) => JSON.stringify(limit.when?.[key] ?? null)));
+    const first = bracket[0]!.limit.when?.[key]?.[0];
+    return texts.size === 1 && facts[key] === undefined ? first : undefined;
+  };
+  const [form, condition] = [shared("form"), shared("condition")];
+  const notes: Note[] = condition === undefined ? [] : [{ code: "inherent-condition", condition }];
+  return {
+    facts: { ...facts, ...(form !== undefined && { form }), ...(condition !== undefined && { condition }) },
+    notes,
+  };
+}
