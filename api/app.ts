@@ -30,6 +30,8 @@ import { publicKeyRoutes, signingKeyRoutes } from "./routes/signing-keys.js";
 import { submissionRoutes } from "./routes/submissions.js";
 import { trialRoutes } from "./routes/trials.js";
 
+const METRICS_ELSEWHERE = "Metrics have a port of their own, which HEATGATE_METRICS_PORT names.";
+
 /** The whole HTTP front as one Express app; it listens nowhere yet. */
 export function createApp(deps: AppDeps): Express {
   const app = express();
@@ -63,8 +65,8 @@ export function createApp(deps: AppDeps): Express {
     comparisonRoutes(deps),
     gradeRoutes(deps),
   );
-  app.use(() => {
-    throw new Problem("path-unknown");
+  app.use(({ path }) => {
+    throw new Problem("path-unknown", path === "/metrics" ? { detail: METRICS_ELSEWHERE } : {});
   });
   app.use(answerProblem(deps.logger));
   return app;

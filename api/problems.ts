@@ -232,6 +232,11 @@ export const PROBLEMS = {
     title: "There is no such requirement",
     advice: "GET /v1/requirements lists them. A version is named after an @: t-204-shell-plate@3.",
   },
+  "requirement-archived": {
+    status: 409,
+    title: "The requirement is archived",
+    advice: "Choose another, or bring it back by POST /v1/requirements/{slug}/restore. Its versions can still be read.",
+  },
   "version-outdated": {
     status: 412,
     title: "The requirement has been changed meanwhile",

@@ -1,6 +1,7 @@
 import type { ErrorRequestHandler, Request, Response } from "express";
 import type { Logger } from "pino";
 import { DocumentsErased, SubmissionErased } from "../../worker/store/records.js";
+import { RequirementArchived } from "../../worker/store/requirements.js";
 import { PROBLEMS, Problem, problemBody } from "../problems.js";
 import { submissionErased } from "../routes/submission-erased.js";
 
@@ -47,6 +48,7 @@ export function asProblem(error: unknown): Problem {
   if (error instanceof Problem) return error;
   if (error instanceof SubmissionErased) return submissionErased(error.erasure);
   if (error instanceof DocumentsErased) return new Problem("document-erased");
+  if (error instanceof RequirementArchived) return new Problem("requirement-archived");
   if (error instanceof URIError) return new Problem("path-encoding");
   const type = typeof error === "object" && error !== null && "type" in error ? error.type : undefined;
   if (type === "entity.parse.failed") return new Problem("json-broken", { detail: (error as Error).message });

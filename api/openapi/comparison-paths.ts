@@ -34,6 +34,7 @@ export function comparisonPaths(): ZodOpenApiPathsObject {
             "submission-failed",
             "heat-unknown",
             "requirement-unknown",
+            "requirement-archived",
             "not-acceptable",
           ),
         },

@@ -42,7 +42,9 @@ export function openapiDocument(faces: readonly Face[], { closed }: DocumentOpti
           "carry an ETag; sent back as If-None-Match it saves the body.\n\n" +
           "Within /v1 fields and codes may be added and nothing is taken away or changes its meaning; readers pass over " +
           "what they do not know. A path that is to go is marked deprecated here, and answers with a Deprecation and a " +
-          "Sunset header for at least twelve months first.",
+          "Sunset header for at least twelve months first.\n\n" +
+          "Metrics are no part of this API: they tell how much everybody hands in. They are for whoever operates the service, on the port " +
+          "that HEATGATE_METRICS_PORT names, which should not be reachable from outside.",
       },
       components: { securitySchemes: { key: KEY_SCHEME } },
       paths: {

@@ -3,7 +3,7 @@ import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { requirementSchema } from "../../core/requirement/requirement.js";
 import { slugSchema } from "../requests/requirement-reference.js";
 import { differencesSchema, requirementsSchema, storedRequirementSchema } from "../responses/requirement-body.js";
-import { differenceQuerySchema } from "../routes/requirements.js";
+import { differenceQuerySchema, requirementsQuerySchema } from "../routes/requirements.js";
 import { KEY_REFUSALS, refusals } from "./answers.js";
 import { needsScope } from "./security.js";
 
@@ -20,7 +20,12 @@ export function requirementPaths(): ZodOpenApiPathsObject {
         ...needsScope("read"),
         summary: "Stored requirements, each in its newest version",
         tags: ["Requirements"],
-        responses: { "200": { description: "By slug", ...several }, ...unchanged, ...refusals(...KEY_REFUSALS) },
+        requestParams: { query: requirementsQuerySchema },
+        responses: {
+          "200": { description: "By slug", ...several },
+          ...unchanged,
+          ...refusals(...KEY_REFUSALS, "parameter-invalid"),
+        },
       },
     },
     "/v1/requirements/{slug}": {
@@ -55,11 +60,36 @@ export function requirementPaths(): ZodOpenApiPathsObject {
             ...KEY_REFUSALS,
             "parameter-invalid",
             "requirement-invalid",
+            "requirement-archived",
             "version-outdated",
             "json-broken",
             "request-too-large",
             "body-encoding",
           ),
+        },
+      },
+      delete: {
+        operationId: "archiveRequirement",
+        ...needsScope("decide"),
+        summary: "Archive a requirement: it is neither listed nor chosen any more, and every version stays to be read",
+        tags: ["Requirements"],
+        requestParams: { path },
+        responses: {
+          "200": { description: "It is archived", ...stored },
+          ...refusals(...KEY_REFUSALS, "requirement-unknown"),
+        },
+      },
+    },
+    "/v1/requirements/{slug}/restore": {
+      post: {
+        operationId: "restoreRequirement",
+        ...needsScope("decide"),
+        summary: "Bring an archived requirement back",
+        tags: ["Requirements"],
+        requestParams: { path },
+        responses: {
+          "200": { description: "It can be chosen", ...stored },
+          ...refusals(...KEY_REFUSALS, "requirement-unknown"),
         },
       },
     },

@@ -110,6 +110,7 @@ const submit: ZodOpenApiOperationObject = {
       "parameter-invalid",
       "requirement-invalid",
       "requirement-unknown",
+      "requirement-archived",
       "callback-invalid",
       "callback-refused",
       "tags-invalid",

@@ -35,6 +35,7 @@ export function trialPaths(): ZodOpenApiPathsObject {
             "requirement-invalid",
             "heat-unknown",
             "requirement-unknown",
+            "requirement-archived",
             "json-broken",
             "request-too-large",
             "body-encoding",

@@ -22,5 +22,8 @@ export async function requirementOf(
   const [, slug = "", version] = reference;
   const stored = await requirements.get(owner, slug, version === undefined ? undefined : Number(version));
   if (!stored) throw new Problem("requirement-unknown", { detail: `There is no requirement ${reference[0]}.` });
+  if (stored.archivedAt) {
+    throw new Problem("requirement-archived", { detail: `The requirement ${slug} is archived.` });
+  }
   return stored.requirement;
 }

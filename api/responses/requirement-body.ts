@@ -9,6 +9,7 @@ const summary = {
   digest: z.string().meta({ description: "SHA-256 of the canonical JSON, as reports name it" }),
   createdAt: z.iso.datetime(),
   createdBy: z.string(),
+  archivedAt: z.iso.datetime().exactOptional().meta({ description: "Since then it can be read and not be chosen" }),
   links: z.strictObject({ self: z.string(), newest: z.string() }),
 };
 const requirementSummarySchema = z.strictObject(summary).meta({ id: "RequirementVersion" });
@@ -34,6 +35,7 @@ export function requirementSummary(stored: StoredRequirement): z.infer<typeof re
     digest: stored.digest,
     createdAt: stored.createdAt.toISOString(),
     createdBy: stored.createdBy,
+    ...(stored.archivedAt && { archivedAt: stored.archivedAt.toISOString() }),
     links: { self: `${newest}/versions/${stored.version}`, newest },
   };
 }

@@ -19,7 +19,7 @@ export async function acceptSubmission(
   deps: AppDeps,
   owner: string,
   received: Received,
-  { key, isAgain }: { readonly key: string | undefined; readonly isAgain: boolean },
+  { by, key, isAgain }: { readonly by: string; readonly key: string | undefined; readonly isAgain: boolean },
 ): Promise<Accepted> {
   const { callback } = received;
   const callbackProblem = callback && deps.callbackProblem(callback.url);
@@ -49,6 +49,7 @@ export async function acceptSubmission(
   for (const sha256 of paths.keys()) await keep(sha256);
   const record = await createSubmission(deps, {
     owner,
+    by,
     requirement,
     documents: received.documents.map(({ path: _, ...document }) => document),
     tags: received.tags,

@@ -12,6 +12,7 @@ export async function correctSubmission(
   { records }: AppDeps,
   record: SubmissionRecord,
   corrections: Corrections,
+  by: string,
 ): Promise<SubmissionRecord> {
   if (record.state !== "done") throw new Problem("report-not-ready", { headers: { "Retry-After": "1" } });
   if (record.correction) {
@@ -22,6 +23,7 @@ export async function correctSubmission(
   if (errors.length > 0) throw new Problem("corrections-invalid", { errors });
   return await records.createSubmission({
     ...(record.owner === undefined ? {} : { owner: record.owner }),
+    by,
     requirement: record.requirement,
     documents: record.documents,
     tags: record.tags,

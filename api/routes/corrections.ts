@@ -2,7 +2,7 @@ import express, { Router } from "express";
 import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
-import { needs } from "../middleware/authenticate.js";
+import { holderOf, needs } from "../middleware/authenticate.js";
 import { checkJson } from "../requests/parse-json.js";
 import { submissionBody } from "../responses/submission-body.js";
 import { correctSubmission } from "./correct-submission.js";
@@ -16,7 +16,7 @@ export function correctionRoutes(deps: AppDeps): Router {
     .post(needs("decide"), express.json({ limit: "256kb", type: () => true }), async (request, response) => {
       const record = await findSubmission(deps.records, request.params.id, response);
       const corrections = checkJson(request.body, correctionsSchema, "The corrections", "corrections-invalid");
-      const corrected = submissionBody(await correctSubmission(deps, record, corrections));
+      const corrected = submissionBody(await correctSubmission(deps, record, corrections, holderOf(response).name));
       response.status(202).location(corrected.links.self).set("Retry-After", "1").json(corrected);
     })
     .all(allowMethods("POST"));

@@ -49,8 +49,9 @@ export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
   router
     .route("/submissions")
     .post(...signedIn, needs("submit"), limitBacklog(deps.records, deps.backlog), async (request, response) => {
+      const { client, name } = holderOf(response);
       const { record } = await receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
-        acceptSubmission(deps, holderOf(response).client, received, { key: undefined, isAgain: false }),
+        acceptSubmission(deps, client, received, { by: name, key: undefined, isAgain: false }),
       );
       response.redirect(303, `/submissions/${record.id}`);
     })
@@ -88,7 +89,7 @@ export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
       const report = stored && (JSON.parse(stored.json) as Report);
       const asked = report && confirmedReadings(report, request.body ?? {}, new Date());
       const corrections = checkJson(asked, correctionsSchema, "The confirmation", "corrections-invalid");
-      const corrected = await correctSubmission(deps, record, corrections);
+      const corrected = await correctSubmission(deps, record, corrections, holderOf(response).name);
       response.redirect(303, `/submissions/${corrected.id}`);
     })
     .all(allowMethods("POST"));

@@ -15,14 +15,19 @@ import { requirementBody, requirementSummary } from "../responses/requirement-bo
 const versionNumber = z.coerce.number().int().min(1).max(999_999);
 export const differenceQuerySchema = z.strictObject({ before: versionNumber, after: versionNumber });
 
+export const requirementsQuerySchema = z.strictObject({
+  archived: z.enum(["true", "false"]).optional().meta({ description: "true: those that are archived, instead" }),
+});
+
 /** Requirements kept under a name: every change is a new version, and every version stays. */
 export function requirementRoutes({ requirements }: AppDeps): Router {
   const router = Router({ caseSensitive: true, strict: true });
 
   router
     .route("/requirements")
-    .get(needs("read"), async (_request, response) => {
-      const newest = await requirements.list(holderOf(response).client);
+    .get(needs("read"), async (request, response) => {
+      const { archived } = readQuery(request, requirementsQuerySchema);
+      const newest = await requirements.list(holderOf(response).client, archived === "true");
       response.set("Cache-Control", "private, no-cache").json({ items: newest.map(requirementSummary) });
     })
     .all(allowMethods("GET"));
@@ -41,7 +46,23 @@ export function requirementRoutes({ requirements }: AppDeps): Router {
       response.status(put.isNew ? 201 : 200).location(requirementSummary(put.stored).links.self);
       send(response, put.stored);
     })
-    .all(allowMethods("GET", "PUT"));
+    .delete(needs("decide"), async (request, response) => {
+      const { client, name } = holderOf(response);
+      const archived = await requirements.archive(client, request.params.slug, name);
+      if (!archived) throw new Problem("requirement-unknown");
+      send(response, archived);
+    })
+    .all(allowMethods("GET", "PUT", "DELETE"));
+
+  router
+    .route("/requirements/:slug/restore")
+    .post(needs("decide"), async (request, response) => {
+      const { client, name } = holderOf(response);
+      const restored = await requirements.restore(client, request.params.slug, name);
+      if (!restored) throw new Problem("requirement-unknown");
+      send(response, restored);
+    })
+    .all(allowMethods("POST"));
 
   router
     .route("/requirements/:slug/versions")

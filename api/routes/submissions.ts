@@ -24,11 +24,11 @@ export function submissionRoutes(deps: AppDeps): Router {
   router
     .route("/submissions")
     .post(needs("submit"), limitBacklog(deps.records, deps.backlog), async (request, response) => {
-      const owner = holderOf(response).client;
+      const { client: owner, name: by } = holderOf(response);
       const key = idempotencyKey(request.get("Idempotency-Key"));
       const accepted = await running.during(owner, key, () =>
         receiveSubmission(request, deps.uploadFolder, deps.limits, (received) =>
-          acceptSubmission(deps, owner, received, { key, isAgain: request.query.again === "true" }),
+          acceptSubmission(deps, owner, received, { by, key, isAgain: request.query.again === "true" }),
         ),
       );
       if (accepted.earlier === "same key") response.set("Idempotency-Replayed", "true");

@@ -37,6 +37,8 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "GET /v1/requirements": "read",
   "GET /v1/requirements/{slug}": "read",
   "PUT /v1/requirements/{slug}": "decide",
+  "DELETE /v1/requirements/{slug}": "decide",
+  "POST /v1/requirements/{slug}/restore": "decide",
   "GET /v1/requirements/{slug}/versions": "read",
   "GET /v1/requirements/{slug}/versions/{version}": "read",
   "GET /v1/requirements/{slug}/difference": "read",

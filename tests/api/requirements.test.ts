@@ -36,6 +36,40 @@ describe("a stored requirement", () => {
     expect(again.body.version).toBe(1);
   });
 
+  it("is archived: neither listed nor chosen any more, still read, and takes no version until it is brought back", async () => {
+    await put("0.030");
+    await put("0.025");
+    const archived = await request(api.app).delete(PATH);
+    expect(archived.status).toBe(200);
+    expect(archived.body).toMatchObject({ version: 2, archivedAt: expect.any(String) });
+    expect((await request(api.app).get("/v1/requirements")).body.items).toEqual([]);
+    expect((await request(api.app).get("/v1/requirements?archived=true")).body.items).toHaveLength(1);
+    expect((await request(api.app).get(`${PATH}/versions/1`)).body.requirement).toEqual(requirement("0.030"));
+
+    const submit = (name: string) =>
+      request(api.app)
+        .post(`/v1/submissions?requirement=${name}&again=true`)
+        .type("text/csv")
+        .send("Heat;C\nH1;0,02\n");
+    for (const refused of [
+      await submit("t-204-shell-plate"),
+      await submit("t-204-shell-plate@1"),
+      await put("0.020"),
+    ]) {
+      expect([refused.status, refused.body.code]).toEqual([409, "requirement-archived"]);
+    }
+    const restored = await request(api.app).post(`${PATH}/restore`);
+    expect(restored.body).toMatchObject({ version: 2 });
+    expect(restored.body.archivedAt).toBeUndefined();
+    expect((await submit("t-204-shell-plate")).status).toBe(202);
+    expect((await put("0.020")).body.version).toBe(3);
+  });
+
+  it("that is not there is neither archived nor brought back", async () => {
+    expect((await request(api.app).delete(PATH)).body.code).toBe("requirement-unknown");
+    expect((await request(api.app).post(`${PATH}/restore`)).body.code).toBe("requirement-unknown");
+  });
+
   it("tells where two versions differ", async () => {
     await put("0.030");
     await put("0.025");

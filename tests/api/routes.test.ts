@@ -1,5 +1,6 @@
 import type { Express } from "express";
 import { Registry } from "prom-client";
+import request from "supertest";
 import { expect, it } from "vitest";
 import { createApp } from "../../api/app.js";
 import { FACES } from "../../api/faces.js";
@@ -45,6 +46,13 @@ it("what is served is described, and what is described is served", () => {
   expect([...served(app.router)].map(withoutVersion).sort()).toEqual(
     [...described.map(withoutVersion), ...PAGES].sort(),
   );
+  api.remove();
+});
+
+it("metrics are not served here, and it is said where they are", async () => {
+  const api = testApi();
+  const { status, body } = await request(api.app).get("/metrics");
+  expect([status, body.detail]).toEqual([404, expect.stringContaining("HEATGATE_METRICS_PORT")]);
   api.remove();
 });
 

@@ -1,3 +1,4 @@
+import { enterWaitingAcceptances } from "../store/acceptances.js";
 import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../store/backlog.js";
 import { countUnfinishedTrials, listUnfinishedTrialJobs } from "../store/trial-jobs.js";
 import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
@@ -37,6 +38,8 @@ async function sweepOnce(deps: WorkerDeps, quietMs: number, thorough: boolean): 
     metrics.pending.set({ state: "working" }, backlog.working);
     metrics.oldestPendingSeconds.set(backlog.oldestPendingSeconds);
     metrics.deliveriesPending.set(backlog.deliveriesPending);
+
+    await enterWaitingAcceptances(pool);
 
     const found = await sweep(
       {

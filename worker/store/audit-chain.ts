@@ -20,12 +20,15 @@ export interface AuditEntry {
 }
 
 export const AUDIT_KINDS = [
+  "submission.accepted",
   "submission.done",
   "submission.failed",
   "submission.erased",
   "documents.erased",
   "heat.decided",
   "requirement.changed",
+  "requirement.archived",
+  "requirement.restored",
   "key.created",
   "key.revoked",
   "endpoint.created",

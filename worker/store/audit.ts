@@ -5,32 +5,53 @@ import type { Queryable } from "./transaction.js";
 export type NewAuditEntry = Pick<AuditEntry, "owner" | "actor" | "kind" | "subject" | "details">;
 
 /** Adds to the owner's chain, within the transaction that does what is written down: neither can exist without the other. */
-export async function appendAudit(client: Queryable, entry: NewAuditEntry): Promise<void> {
-  // Two at once would follow from the same entry. The lock ends with the transaction.
-  await client.query("SELECT pg_advisory_xact_lock($1, hashtext($2))", [AUDIT_LOCK, entry.owner]);
+export async function appendAudit(client: Queryable, { owner, ...entry }: NewAuditEntry): Promise<void> {
+  await appendAudits(client, owner, [entry]);
+}
+
+/** Several entries in this order, for one turn at the end of the chain. */
+export async function appendAudits(
+  client: Queryable,
+  owner: string,
+  entries: readonly Omit<NewAuditEntry, "owner">[],
+): Promise<void> {
+  if (entries.length === 0) return;
+  await lockAudit(client, owner);
   const { rows } = await client.query<{ number: number; hash: string; now: Date }>(
     `SELECT coalesce(max(number), 0)::integer AS number, clock_timestamp() AS now,
             coalesce((SELECT hash FROM heatgate.audit WHERE owner = $1 ORDER BY number DESC LIMIT 1), $2) AS hash
      FROM heatgate.audit WHERE owner = $1`,
-    [entry.owner, CHAIN_START],
+    [owner, CHAIN_START],
   );
-  const head = rows[0]!;
-  const linked = { ...entry, number: head.number + 1, at: head.now.toISOString(), previous: head.hash };
+  let { number, hash: previous } = rows[0]!;
+  const at = rows[0]!.now.toISOString();
+  const linked = entries.map((entry) => {
+    const next = { owner, ...entry, number: ++number, at, previous };
+    previous = auditHash(next);
+    return { ...next, hash: previous };
+  });
   await client.query(
     `INSERT INTO heatgate.audit (owner, number, at, actor, kind, subject, details, previous, hash)
-     VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+     SELECT $1, e.number, e.at, e.actor, e.kind, e.subject, e.details::json, e.previous, e.hash
+     FROM unnest($2::integer[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[], $9::text[])
+       AS e (number, at, actor, kind, subject, details, previous, hash)`,
     [
-      linked.owner,
-      linked.number,
-      linked.at,
-      linked.actor,
-      linked.kind,
-      linked.subject,
-      JSON.stringify(linked.details),
-      linked.previous,
-      auditHash(linked),
+      owner,
+      linked.map((entry) => entry.number),
+      linked.map((entry) => entry.at),
+      linked.map((entry) => entry.actor),
+      linked.map((entry) => entry.kind),
+      linked.map((entry) => entry.subject),
+      linked.map((entry) => JSON.stringify(entry.details)),
+      linked.map((entry) => entry.previous),
+      linked.map((entry) => entry.hash),
     ],
   );
+}
+
+/** Two entries at once would follow from the same one. The lock ends with the transaction. */
+export async function lockAudit(client: Queryable, owner: string): Promise<void> {
+  await client.query("SELECT pg_advisory_xact_lock($1, hashtext($2))", [AUDIT_LOCK, owner]);
 }
 
 /** Entries after this number, in the chain's order. */

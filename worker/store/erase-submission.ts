@@ -1,5 +1,6 @@
 import type pg from "pg";
 import type { Job, WorkQueue } from "../queue/queue.js";
+import { enterAcceptances } from "./acceptances.js";
 import { appendAudit } from "./audit.js";
 import { markBytesErased } from "./erased-bytes.js";
 import { insertErasure } from "./erasures.js";
@@ -112,8 +113,9 @@ export async function eraseFamily(
   await client.query("DELETE FROM heatgate.event WHERE submission = ANY ($1)", [ids]);
   // Corrections and everything else go with it, by their foreign keys.
   await client.query("DELETE FROM heatgate.submission WHERE id = ANY ($1)", [ids]);
-  for (const [position, erasure] of erasures.entries()) {
-    const owner = family[position]!.owner ?? "";
+  const owner = family[0]!.owner ?? "";
+  await enterAcceptances(client, owner, ids);
+  for (const erasure of erasures) {
     await insertErasure(client, owner, erasure);
     const { submission: subject, documents, person: actor, reason, reference, keyName, reportDigest } = erasure;
     const { correctionOf } = erasure;

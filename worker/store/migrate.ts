@@ -16,6 +16,7 @@ import * as endpoints from "./migrations/0013-endpoints.js";
 import * as trials from "./migrations/0014-trials.js";
 import * as traces from "./migrations/0015-traces.js";
 import * as retention from "./migrations/0016-retention.js";
+import * as acceptances from "./migrations/0017-acceptances.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -35,6 +36,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0014-trials", sql: trials.sql },
   { name: "0015-traces", sql: traces.sql },
   { name: "0016-retention", sql: retention.sql },
+  { name: "0017-acceptances", sql: acceptances.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -2,6 +2,7 @@ import canonicalize from "canonicalize";
 import type pg from "pg";
 import type { Report } from "../../core/report/report.js";
 import type { WorkQueue } from "../queue/queue.js";
+import { enterAcceptances } from "./acceptances.js";
 import { appendAudit } from "./audit.js";
 import { findEarlierReadings } from "./earlier-readings.js";
 import { type FinalOutcome, failedHeatsData, finalData } from "./event-data.js";
@@ -143,6 +144,7 @@ async function makeFinal(
       ...(url !== null && secret !== null && { callback: { url, secret } }),
     });
     const failure = failed && (await recordEvent(client, queue, { ...about, type: "heat.failed", data: failed }));
+    await enterAcceptances(client, about.owner, [id]);
     await appendAudit(client, {
       owner: about.owner,
       actor: "heatgate",

@@ -60,6 +60,8 @@ export interface Failure {
 
 export interface NewSubmission {
   readonly owner?: string;
+  /** Who hands it in, for the owner's audit trail. */
+  readonly by?: string;
   readonly requirement: Requirement | null;
   readonly documents: readonly StoredDocument[];
   readonly tags?: Readonly<Record<string, string>>;

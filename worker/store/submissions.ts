@@ -2,6 +2,7 @@ import { SpanKind } from "@opentelemetry/api";
 import type pg from "pg";
 import type { WorkQueue } from "../queue/queue.js";
 import { currentTraceparent, inSpan } from "../tracing/span.js";
+import { acceptanceDetails } from "./acceptances.js";
 import { areNeededElsewhere, lockBytes, unmarkBytes } from "./erased-bytes.js";
 import { getErasure, whileKept } from "./erasures.js";
 import { isId, newId } from "./new-id.js";
@@ -168,7 +169,11 @@ async function insertSubmission(
 ): Promise<void> {
   const { callback } = submission;
   await client.query(
-    `INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of,
+    // What belongs to nobody is in nobody's trail.
+    `WITH accepted AS (
+       INSERT INTO heatgate.acceptance (submission, owner, actor, details)
+       SELECT $1::uuid, $2::text, $11::text, $12::json WHERE $2::text IS NOT NULL)
+     INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of,
                                       traceparent)
      SELECT $1::uuid, $2::text, $3::json, $4::jsonb, coalesce($5::text, corrected.callback_url),
             coalesce($6::text, corrected.callback_secret), $7::text, $8::json, asked.id, $10::text
@@ -184,6 +189,8 @@ async function insertSubmission(
       submission.correction ? JSON.stringify(submission.correction.corrections) : null,
       submission.correction?.of ?? null,
       currentTraceparent() ?? null,
+      submission.by ?? "heatgate",
+      JSON.stringify(acceptanceDetails(submission)),
     ],
   );
 }

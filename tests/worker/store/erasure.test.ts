@@ -34,7 +34,7 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
 
   const store = (text: string) => storeDocument(stores.documents, stores.folder, text);
   const create = async (documents: readonly StoredDocument[], more: Partial<NewSubmission> = {}) =>
-    await stores.records.createSubmission(newSubmission(documents, { owner: OWNER, ...more }));
+    await stores.records.createSubmission(newSubmission(documents, { owner: OWNER, by: "ERP", ...more }));
   const erase = (id: string, owner = OWNER) => stores.records.erase(id, owner, asked);
   const removeMarked = async () => {
     for (const sha of await listMarkedBytes(stores.pool, 1_000)) {
@@ -139,6 +139,7 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
     const trail = await listAudit(stores.pool, OWNER, 0, 1_000);
     expect(faultInChain(trail)).toBeUndefined();
     expect(trail.filter(({ subject }) => subject === id).map(({ kind, actor }) => [kind, actor])).toEqual([
+      ["submission.accepted", "ERP"],
       ["submission.done", "heatgate"],
       ["submission.erased", "M. Aurland"],
     ]);

@@ -2,8 +2,8 @@ import { bandRows } from "./band-rows.js";
 import { type Grid, parts } from "./find-grids.js";
 import { SNAP } from "./join-rules.js";
 import { cutSegments } from "./segments.js";
-import type { Rule, Word } from "./word.js";
 import { clearTitles } from "./titles-over-lines.js";
+import type { Rule, Word } from "./word.js";
 import { isMeasured, mergeWrapped } from "./wrapped-rows.js";
 
 export interface GridCell {
