@@ -97,6 +97,23 @@ describe("a curve with discontinuous yielding, piecewise straight", () => {
   });
 });
 
+test.each([
+  [0.5, true],
+  [4, false],
+])("yield stresses under noise of %s MPa: right within 1 %%, or doubted", (noiseMPa, decides) => {
+  const draw = normalNoise(11);
+  const fine = alongPolyline(YIELDING, 20_001);
+  const { results } = reduceRecord(
+    recordOf({ ...fine, stressMPa: fine.stressMPa.map((stress) => stress + noiseMPa * draw()) }),
+  );
+  for (const quantity of ["ReH", "ReL"] as const) {
+    const found = results.find((result) => result.quantity === quantity)!;
+    expect(found.doubtful === undefined, quantity).toBe(decides);
+    const exact = resultOf(reduceRecord(recordOf(fine)), quantity);
+    if (decides) expect(Math.abs(found.value / exact - 1), quantity).toBeLessThan(0.01);
+  }
+});
+
 test("a hard material that necks right after yielding has no upper yield stress", () => {
   const points = [
     [0, 0],

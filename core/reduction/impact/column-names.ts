@@ -30,44 +30,58 @@ interface ColumnName {
   readonly dimension?: RecordDimension;
 }
 
-const HALF = "(?:half|hälfte|piece|stück)";
-const SIDE = "(?:side|seite)";
+const HALF = "(?:half|hälfte|piece|stück|moitié|metà|mitad)";
+const SIDE = "(?:side|seite|côté|lato|lado)";
 
-/** Headings in English and German, narrower first. The four halves are named A1 to A4, or by side and half. */
+/** Headings in English, German, French, Italian and Spanish, narrower first. The four halves are named A1 to A4, or by side and half. */
 const NAMES: readonly ColumnName[] = [
   ...half("half1", "a1", "1", "1a"),
   ...half("half2", "a2", "1", "2b"),
   ...half("half3", "a3", "2", "1a"),
   ...half("half4", "a4", "2", "2b"),
-  { column: "patchWidth", words: /(patch|cleavage|spalt|crystalline).*(width|breite|\ba\b)/i, dimension: "length" },
   {
-    column: "patchDepth",
-    words: /(patch|cleavage|spalt|crystalline).*(depth|height|tiefe|höhe|\bb\b)/i,
+    column: "patchWidth",
+    words: /(patch|cleavage|spalt|cr[iy]stal).*(width|breite|largeur|larghezza|anchura|\ba\b)/i,
     dimension: "length",
   },
-  { column: "releaseHeight", words: /(release|drop|fall|initial).*(height|höhe)|fallhöhe|^h1$/i, dimension: "length" },
-  { column: "riseHeight", words: /(rise|final|end).*(height|höhe)|steighöhe|^h2$/i, dimension: "length" },
+  {
+    column: "patchDepth",
+    words: /(patch|cleavage|spalt|cr[iy]stal).*(depth|height|tiefe|höhe|profond|hauteur|\bb\b)/i,
+    dimension: "length",
+  },
+  {
+    column: "releaseHeight",
+    words: /(release|drop|fall|initial).*(height|höhe)|fallhöhe|^h1$|(hauteur|altezza|altura).*(chute|caduta|caída)/i,
+    dimension: "length",
+  },
+  {
+    column: "riseHeight",
+    words: /(rise|final|end).*(height|höhe)|steighöhe|^h2$|(hauteur|altezza|altura).*(remontée|risalita|subida)/i,
+    dimension: "length",
+  },
   {
     column: "releaseAngle",
-    words: /(release|fall|drop|initial|start).*(angle|winkel)|fallwinkel|auslöse|^(alpha|α)$/i,
+    words:
+      /(release|fall|drop|initial|start).*(angle|winkel)|fallwinkel|auslöse|^(alpha|α)$|[aá]ng[uo]l[eo].*(chute|caduta|caída)|angle de chute/i,
     dimension: "angle",
   },
   {
     column: "riseAngle",
-    words: /(rise|final|end|swing).*(angle|winkel)|steigwinkel|^(beta|β)1?$/i,
+    words:
+      /(rise|final|end|swing).*(angle|winkel)|steigwinkel|^(beta|β)1?$|[aá]ng[uo]l[eo].*(risalita|subida)|angle de remontée/i,
     dimension: "angle",
   },
-  { column: "transfer", words: /transfer|übergabe|überführ/i, dimension: "time" },
-  { column: "expansion", words: /lateral|breitung|^le$/i, dimension: "length" },
-  { column: "shear", words: /shear|\bsfa\b|scher|matt/i },
-  { column: "energy", words: /energy|^k[vu]?[28]?$|schlagarbeit|\barbeit|absorbed/i, dimension: "energy" },
+  { column: "transfer", words: /trans?fer|übergabe|überführ|trasferimento/i, dimension: "time" },
+  { column: "expansion", words: /later[aá]l|breitung|^le$/i, dimension: "length" },
+  { column: "shear", words: /shear|\bsfa\b|scher|matt|cisaillement|duttile|d[uú]ctil|fibros/i },
+  { column: "energy", words: /energ[yií]|énergie|^k[vu]?[28]?$|schlagarbeit|\barbeit|absorbed/i, dimension: "energy" },
   { column: "temperature", words: /temp/i },
-  { column: "heat", words: /^heat|schmelze|^charge|cast/i },
-  { column: "zone", words: /zone|notch (position|location)|location|kerblage|bereich/i },
-  { column: "orientation", words: /orientation|direction|richtung|probenlage/i },
-  { column: "set", words: /^(set|series|serie|satz|test no|test)\b/i },
-  { column: "width", words: /width|breite/i, dimension: "length" },
-  { column: "id", words: /^(specimen|sample|piece|probe|id|no\.?|nr\.?|mark|#)/i },
+  { column: "heat", words: /^heat|schmelze|^charge|cast|coulée|colata|colada/i },
+  { column: "zone", words: /zon[ea]|notch (position|location)|location|kerblage|bereich|entaille|intaglio|entalla/i },
+  { column: "orientation", words: /orientation|direction|richtung|probenlage|direzione|dirección|^sens$/i },
+  { column: "set", words: /^(set|series|serie|satz|test no|test|série)(?!\p{L})/iu },
+  { column: "width", words: /width|breite|largeur|larghezza|anchura/i, dimension: "length" },
+  { column: "id", words: /^(specimen|sample|piece|probe|id|no\.?|nr\.?|mark|#|éprouvette|provetta|probeta)/i },
 ];
 
 function half(column: ImpactColumn, symbol: string, side: string, halves: string): ColumnName[] {

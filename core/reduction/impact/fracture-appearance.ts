@@ -17,6 +17,8 @@ export function shearFracturePercent(
 ): number | undefined {
   const section = specimenWidthMm * UNDER_NOTCH_MM;
   const patch = patchWidthMm * patchDepthMm;
-  if (patch < 0 || patch > section) return undefined;
+  const fits =
+    patchWidthMm >= 0 && patchWidthMm <= specimenWidthMm && patchDepthMm >= 0 && patchDepthMm <= UNDER_NOTCH_MM;
+  if (!fits) return undefined;
   return 100 * (1 - patch / section);
 }

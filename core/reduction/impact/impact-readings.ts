@@ -1,5 +1,5 @@
 import type { HeatRecord, Reading } from "../../certificate/certificate.js";
-import type { Doubt, Evidence } from "../../certificate/evidence.js";
+import { type Doubt, describePlace, type Evidence, type Place } from "../../certificate/evidence.js";
 import { formatDecimal, parseDecimal, toNumber } from "../../quantity/decimal.js";
 import { formatMeasure, type Measure, measureIn } from "../../quantity/measure.js";
 import { reportUnit } from "../../quantity/quantity.js";
@@ -30,7 +30,7 @@ export function impactHeats(
     doubts.push(...named.doubts);
     const readings = pieces.flatMap((reduced) => toReadings(record, reduced, pieces, table, documentIndex));
     for (const { place, ...doubt } of reduction.doubts) {
-      const concerns = place === undefined || pieces.some(({ piece }) => piece.place === place);
+      const concerns = isOf(place, pieces) || !isOf(place, reduction.pieces);
       if (concerns)
         doubts.push({
           ...doubt,
@@ -40,7 +40,24 @@ export function impactHeats(
     }
     return { heat: named.heat, readings, claims: [], product: {} };
   });
+  // Where no piece could be read there is no heat to say it of.
+  if (heats.length === 0) {
+    doubts.push(
+      ...reduction.doubts.map(({ place, ...doubt }) => ({
+        ...doubt,
+        evidence: place ? { ...place, document: documentIndex } : start,
+      })),
+    );
+  }
   return { heats, doubts };
+}
+
+/** Whether a place is one of these pieces' own. What is no piece's concerns them all. */
+function isOf(place: Place | undefined, pieces: readonly ReducedPiece[]): boolean {
+  return (
+    place !== undefined &&
+    pieces.some(({ piece }) => piece.place === place || Object.values(piece.places).flat().includes(place))
+  );
 }
 
 function heatNoted(heat: string, record: ImpactRecord, piece: ImpactPiece) {
@@ -68,7 +85,7 @@ function toReadings(
     value: keptDecimal(value.value),
     unit: reportUnit(value.quantity),
     confidence: value.doubtful === undefined ? 1 : 0.5,
-    evidence: { ...piece.place, document: documentIndex },
+    evidence: { ...(piece.places[value.quantity]?.[0] ?? piece.place), document: documentIndex },
     ...(zone && { zone }),
     ...(temperature && { temperature }),
     ...(orientation && { orientation }),
@@ -87,6 +104,8 @@ function notesOf(
   temperature: Measure | undefined,
 ): string[] {
   const notes = [...value.notes];
+  const places = piece.places[value.quantity] ?? [];
+  if (places.length > 1) notes.push(`read at ${placesInWords(places)}`);
   if (piece.id !== undefined) notes.unshift(`piece ${piece.id}`);
   if (value.quantity === "KV" && record.striker === undefined) notes.push("striker not stated");
   if (piece.temperature && temperature && formatMeasure(piece.temperature) !== formatMeasure(temperature)) {
@@ -94,6 +113,15 @@ function notesOf(
   }
   if (value.doubtful !== undefined) notes.push(`doubted: ${value.doubtful}`);
   return notes;
+}
+
+/** "sheet S, cells F17, G17": of one row, so what they share is said once. */
+function placesInWords(places: readonly Place[]): string {
+  const cells = places.flatMap((place) => ("cell" in place ? [place.cell] : []));
+  const columns = places.flatMap((place) => ("column" in place ? [place.column] : []));
+  if (cells.length === places.length) return `cells ${cells.join(", ")}`;
+  if (columns.length === places.length) return `columns ${columns.join(", ")}`;
+  return places.map(describePlace).join("; ");
 }
 
 /**

@@ -5,7 +5,7 @@ import { cellsOfRow, type Grid, readGrid } from "../reading/grid.js";
 import { readHeaderLines, splitUnit } from "../reading/header-lines.js";
 import { readNumber } from "../reading/number-style.js";
 import { isSpelledUnit, unitFactor } from "../reading/spelled-unit.js";
-import { orientationFrom, zoneFrom } from "../tensile/read-specimen.js";
+import { orientationFrom, scaleOf, zoneFrom } from "../tensile/read-specimen.js";
 import { type ImpactColumn, impactColumn, isRaw, RAW_COLUMNS } from "./column-names.js";
 import { readPendulum } from "./read-pendulum.js";
 import type { ImpactPiece, ImpactRecord } from "./record.js";
@@ -25,11 +25,19 @@ export function readImpactRecord(table: Table): ImpactRecord | undefined {
     const columns = columnsOfRow(grid, row);
     if (!isRaw(columns.map(({ column }) => column))) continue;
     const read = readPieces(grid, row, columns);
-    if (read.pieces.length === 0) continue;
+    if (read.pieces.length === 0 && (columns.length < FEWEST_HEADINGS || hasFinished(columns))) continue;
     const described = readPendulum(readHeaderLines(grid, row), grid.decimalMark);
     return { ...described, ...read, place: grid.cells[grid.rowStarts[row]!]!.place };
   }
   return undefined;
+}
+
+/** Headings that make a sheet of pieces of a row in which nothing could be read: heats are named H2, too. */
+const FEWEST_HEADINGS = 3;
+
+/** Results of its own that the table may be read for where nothing raw in it can be. */
+function hasFinished(columns: readonly HeadedColumn[]): boolean {
+  return columns.some(({ column }) => column === "energy" || column === "expansion" || column === "shear");
 }
 
 interface HeadedColumn {
@@ -49,11 +57,16 @@ function columnsOfRow(grid: Grid, row: number): HeadedColumn[] {
     const known = impactColumn(name);
     if (!known || found.some(({ column }) => column === known.column)) continue;
     const under = below.find((candidate) => candidate.column === cell.column && isSpelledUnit(candidate.text));
-    const unit = unitInHeading || (under?.text ?? "");
+    const unit = unitInHeading || (under?.text ?? (known.column === "temperature" ? scaleIn(cell.text) : ""));
     const factor = known.dimension === undefined ? 1 : unitFactor(unit || defaultUnit(known.column), known.dimension);
     found.push({ column: known.column, at: cell.column, heading: cell.text, unit, factor });
   }
   return found;
+}
+
+/** "Temp K", "T (°F)": scales that stand for other things in other headings. */
+function scaleIn(heading: string): string {
+  return /[\s([](°?\s?[CFK])[)\]]?\s*$/.exec(heading)?.[1] ?? "";
 }
 
 /** Angles are read in degrees and pieces measured in mm by everyone; energy and height have more than one usual unit. */
@@ -68,7 +81,7 @@ function defaultUnit(column: ImpactColumn): string {
 function readPieces(grid: Grid, headingRow: number, columns: readonly HeadedColumn[]) {
   const pieces: ImpactPiece[] = [];
   const doubts: PlacedDoubt[] = columns
-    .filter(({ factor }) => factor === undefined)
+    .filter(({ column, unit, factor }) => factor === undefined || (column === "temperature" && !scaleOf(unit)))
     .map(({ heading, unit }) => ({ code: "column-unit", message: unitMessage(heading, unit) }));
   for (let row = headingRow + 1; row < grid.rowStarts.length - 1; row++) {
     const cells = cellsOfRow(grid, row);
@@ -113,10 +126,23 @@ function readPiece(grid: Grid, cells: readonly Cell[], columns: readonly HeadedC
   const text = (column: ImpactColumn) => cellOf(column)?.text;
   const halves = [number("half1"), number("half2"), number("half3"), number("half4")] as const;
   const patch = [number("patchWidth"), number("patchDepth")] as const;
-  const [releaseAngle, riseAngle, riseHeight] = [number("releaseAngle"), number("riseAngle"), number("riseHeight")];
+  const [releaseAngle, riseAngle] = [number("releaseAngle"), number("riseAngle")];
+  const [releaseHeightM, riseHeightM] = [inMetres(number("releaseHeight")), inMetres(number("riseHeight"))];
+  const placesOf = (...names: readonly ImpactColumn[]) =>
+    names.flatMap((name) => (number(name) === undefined ? [] : [cellOf(name)!.place]));
+  /** The raw readings, where they are all there or nothing else is. */
+  const either = (raw: readonly ImpactColumn[], stated: ImpactColumn) => {
+    const places = placesOf(...raw);
+    return places.length === raw.length || number(stated) === undefined ? places : placesOf(stated);
+  };
   const temperatureColumn = columns.find(({ column }) => column === "temperature");
   return defined({
     place: raw.place,
+    places: {
+      KV: either([riseAngle === undefined ? "riseHeight" : "riseAngle"], "energy"),
+      LE: either(HALVES, "expansion"),
+      SFA: either(["patchWidth", "patchDepth"], "shear"),
+    },
     id: text("id"),
     heat: text("heat"),
     set: text("set"),
@@ -125,7 +151,8 @@ function readPiece(grid: Grid, cells: readonly Cell[], columns: readonly HeadedC
     temperature: temperatureFrom(cellOf("temperature"), temperatureColumn, grid),
     widthMm: number("width"),
     releaseAngle,
-    swing: defined({ riseAngle, riseHeightM: riseHeight === undefined ? undefined : riseHeight / 1000 }),
+    releaseHeightM,
+    swing: defined({ riseAngle, riseHeightM }),
     statedEnergyJ: number("energy"),
     expansion: halves.every((value) => value !== undefined)
       ? { side1: [halves[0]!, halves[1]!] as const, side2: [halves[2]!, halves[3]!] as const }
@@ -137,6 +164,12 @@ function readPiece(grid: Grid, cells: readonly Cell[], columns: readonly HeadedC
   });
 }
 
+const HALVES = ["half1", "half2", "half3", "half4"] as const;
+
+function inMetres(millimetres: number | undefined): number | undefined {
+  return millimetres === undefined ? undefined : millimetres / 1000;
+}
+
 function numberOf(cell: Cell, grid: Grid): number {
   return cell.number === undefined ? readNumber(cell.text, grid.decimalMark) : Number(cell.number);
 }
@@ -146,9 +179,8 @@ function temperatureFrom(cell: Cell | undefined, column: HeadedColumn | undefine
   const printed = cell.number ?? (grid.decimalMark === "," ? cell.text.replace(",", ".") : cell.text);
   const value = parseDecimal(printed.replace("−", "-"));
   if (!value) return undefined;
-  if (/^[([]?\s*°?f/i.test(column.unit)) return { value, unit: "°F" };
-  if (/^[([]?\s*k\s*[)\]]?$/i.test(column.unit)) return { value, unit: "K" };
-  return unitFactor(column.unit, "temperature") === 1 ? { value, unit: "°C" } : undefined;
+  const unit = scaleOf(column.unit);
+  return unit && { value, unit };
 }
 
 /** Without the entries that are undefined, as `exactOptionalPropertyTypes` wants it. */

@@ -19,7 +19,7 @@ export function readPendulum(lines: readonly HeaderLine[], decimalMark: "." | ",
     return undefined;
   };
   const specimen = readSpecimen(lines, decimalMark);
-  const striker = number(/striker|hammerfinne|radius/, "length", "mm");
+  const striker = number(/striker|hammerfinne|radius|couteau|coltello|cuchilla|percutor/, "length", "mm");
   const widthMm = specimen.widthMm?.value ?? sizeInName(lines);
   const zone =
     specimen.zone?.value ?? zoneFrom(lines.find(({ name }) => /zone|notch|kerblage/.test(name))?.value ?? "");
@@ -39,9 +39,13 @@ export function readPendulum(lines: readonly HeaderLine[], decimalMark: "." | ",
 function pendulumFrom(
   number: (name: RegExp, dimension: RecordDimension, usual: string) => number | undefined,
 ): Pendulum {
-  const heightMm = number(/(release|drop|fall).*(height|höhe)|fallhöhe|^h1$/, "length", "");
+  const heightMm = number(
+    /(release|drop|fall).*(height|höhe)|fallhöhe|^h1$|(hauteur|altezza|altura).*(chute|caduta|caída)/,
+    "length",
+    "",
+  );
   const lengthMm = number(
-    /(pendulum|pendel|strik|hammer).*(length|länge)|centre of|center of|\bl\b|pendellänge/,
+    /(pendulum|pendel|strik|hammer).*(length|länge)|centre of|center of|\bl\b|pendellänge|(longueur|lunghezza|longitud).*(pendul|péndulo|pendolo)/,
     "length",
     "",
   );
@@ -53,12 +57,16 @@ function pendulumFrom(
   const [withPointer, pointerDriven, afterTenHalfSwings] = swings.map((name) => number(name, "angle", "°"));
   const found = {
     momentNm: number(/moment/, "moment", "N·m"),
-    massKg: number(/mass|gewicht/, "mass", "kg"),
+    massKg: number(/mass|gewicht|\bmasa\b/, "mass", "kg"),
     lengthM: lengthMm === undefined ? undefined : lengthMm / 1000,
     gravity: number(/gravity|free fall|fallbeschleunigung|^g$/, "strain", "1"),
-    releaseAngle: number(/(release|fall|drop|initial).*(angle|winkel)|fallwinkel|^(α|alpha)$/, "angle", "°"),
+    releaseAngle: number(
+      /(release|fall|drop|initial).*(angle|winkel)|fallwinkel|^(α|alpha)$|(angle|angolo|ángulo).*(chute|caduta|caída)/,
+      "angle",
+      "°",
+    ),
     releaseHeightM: heightMm === undefined ? undefined : heightMm / 1000,
-    nominalEnergyJ: number(/nominal|capacity|nennarbeit|arbeitsvermögen|scale/, "energy", "J"),
+    nominalEnergyJ: number(/nomina|capacity|nennarbeit|arbeitsvermögen|scale|capacit[éà]|capacidad/, "energy", "J"),
     freeSwing:
       withPointer === undefined || pointerDriven === undefined || afterTenHalfSwings === undefined
         ? undefined

@@ -7,7 +7,10 @@ import type { Pendulum, Swing } from "./absorbed-energy.js";
 
 /** One impact test piece as recorded. */
 export interface ImpactPiece {
+  /** Its first raw cell. */
   readonly place: Place;
+  /** The cells that each value comes from, in the order of the columns. */
+  readonly places: Readonly<Partial<Record<"KV" | "LE" | "SFA", readonly Place[]>>>;
   readonly id?: string;
   readonly heat?: string;
   readonly set?: string;
@@ -16,6 +19,7 @@ export interface ImpactPiece {
   readonly temperature?: Measure;
   readonly widthMm?: number;
   readonly releaseAngle?: number;
+  readonly releaseHeightM?: number;
   readonly swing: Swing;
   /** Energy that the laboratory itself gives. */
   readonly statedEnergyJ?: number;

@@ -1,17 +1,11 @@
-import { toNumber } from "../../quantity/decimal.js";
-import { measureIn } from "../../quantity/measure.js";
 import type { PlacedDoubt } from "../../recogniser/cells.js";
 import { indicatedEnergyJ, type Pendulum, releaseEnergyJ } from "./absorbed-energy.js";
+import { conductDoubts, isTooSlow } from "./conduct.js";
 import { lateralExpansionMm, shearFracturePercent } from "./fracture-appearance.js";
-import { lossAtRiseJ, MOST_LOSS_SHARE, pendulumLosses } from "./losses.js";
+import { lossAtRiseJ, pendulumLosses } from "./losses.js";
+import { pendulumDoubts } from "./pendulum-doubts.js";
 import type { ImpactPiece, ImpactRecord } from "./record.js";
-import {
-  impactStandardFrom,
-  isWithinCapacity,
-  isWithinTemperature,
-  LONGEST_TRANSFER_SECONDS,
-  temperatureToleranceC,
-} from "./validity.js";
+import { isWithinCapacity } from "./validity.js";
 
 /** One value of one piece, in J, mm or percent. */
 export interface PieceValue {
@@ -34,16 +28,36 @@ export interface ImpactReduction {
 
 /** Reduces every piece of an impact record; what is outside the test standard is doubted, with the piece's place. */
 export function reduceImpact(record: ImpactRecord): ImpactReduction {
-  const doubts: PlacedDoubt[] = [...record.doubts, ...lossDoubt(record.pendulum)];
+  const ofPendulum = pendulumDoubts(pendulumOf(record, record.pieces[0]));
+  const doubts: PlacedDoubt[] = [...record.doubts, ...ofPendulum];
   const pieces = record.pieces.map((piece) => {
-    const values = [energy(record, piece, doubts), expansion(piece, doubts), shear(record, piece, doubts)];
-    doubts.push(...conductDoubts(record, piece));
+    const energyValue = energy(record, piece, doubts);
+    const values = [energyValue, expansion(piece, energyValue?.value, doubts), shear(record, piece, doubts)];
+    doubts.push(...conductDoubts(record, piece, named(piece)));
     return {
       piece,
-      values: values.filter((value) => value !== undefined && isPossible(value, piece, doubts)) as PieceValue[],
+      values: values
+        .filter((value) => value !== undefined)
+        .filter((value) => isPossible(value, piece, doubts))
+        .map((value) => (isTooSlow(piece) ? { ...value, doubtful: TOO_SLOW } : value))
+        .map((value) =>
+          value.quantity === "KV" && ofPendulum[0] ? { doubtful: ofPendulum[0].code, ...value } : value,
+        ),
     };
   });
   return { pieces, doubts };
+}
+
+const TOO_SLOW = "the way from bath to break took too long";
+
+/** The pendulum as it was released for one piece, where the record gives that piece by piece. */
+function pendulumOf({ pendulum }: ImpactRecord, piece: ImpactPiece | undefined): Pendulum {
+  const { releaseAngle, releaseHeightM } = piece ?? {};
+  return {
+    ...pendulum,
+    ...(releaseAngle !== undefined && { releaseAngle }),
+    ...(releaseHeightM !== undefined && { releaseHeightM }),
+  };
 }
 
 /** No pendulum holds a megajoule, and no piece is that wide. */
@@ -61,12 +75,12 @@ function named(piece: ImpactPiece): string {
 }
 
 function energy(record: ImpactRecord, piece: ImpactPiece, doubts: PlacedDoubt[]): PieceValue | undefined {
-  const pendulum: Pendulum = {
-    ...record.pendulum,
-    ...(piece.releaseAngle !== undefined && { releaseAngle: piece.releaseAngle }),
-  };
+  const pendulum = pendulumOf(record, piece);
   const indicated = indicatedEnergyJ(pendulum, piece.swing);
-  if (indicated === undefined) return statedEnergy(piece);
+  if (indicated === undefined) {
+    if (Object.keys(piece.swing).length > 0) doubts.push(swingWithoutPendulum(piece));
+    return statedEnergy(piece);
+  }
   if (indicated < 0) {
     const message = `${named(piece)} swung higher than it was released: ${indicated.toFixed(1)} J is no absorbed energy.`;
     doubts.push({ code: "swing-impossible", message, place: piece.place });
@@ -82,15 +96,33 @@ function energy(record: ImpactRecord, piece: ImpactPiece, doubts: PlacedDoubt[])
       ? "total energy: losses of pointer, bearings and air not stated, not taken off"
       : `losses of ${loss.toFixed(2)} J taken off ${indicated.toFixed(2)} J`,
   ];
-  const doubtful = piece.transferSeconds !== undefined && piece.transferSeconds > LONGEST_TRANSFER_SECONDS;
   notes.push(...capacityNote(record, piece, indicated, pendulum, doubts));
-  compareWithStated(piece, value, doubts);
-  return { quantity: "KV", value, notes, ...(doubtful && { doubtful: "the way from bath to break took too long" }) };
+  const differs = differsFromStated(piece, value);
+  if (differs) doubts.push(differs);
+  const capacityJ = capacityOf(record, pendulum);
+  const stopped = capacityJ !== undefined && indicated > STOPPED_SHARE * capacityJ;
+  const doubtful =
+    differs?.code ?? (stopped ? "the pendulum was all but stopped: check the angle and its unit" : undefined);
+  return { quantity: "KV", value, notes, ...(doubtful !== undefined && { doubtful }) };
+}
+
+function swingWithoutPendulum(piece: ImpactPiece): PlacedDoubt {
+  const message =
+    `${named(piece)} has a swing, but the record does not say enough of the pendulum to make an energy of it: ` +
+    "state mass, length and release angle, or mass and release height.";
+  return { code: "pendulum-not-described", message, place: piece.place, quantity: "KV" };
 }
 
 function statedEnergy(piece: ImpactPiece): PieceValue | undefined {
   if (piece.statedEnergyJ === undefined) return undefined;
   return { quantity: "KV", value: piece.statedEnergyJ, notes: ["as the laboratory states it"] };
+}
+
+/** A piece that takes nearly all of the energy may not have broken; as likely the rise angle is in another unit. */
+const STOPPED_SHARE = 0.95;
+
+function capacityOf(record: ImpactRecord, pendulum: Pendulum): number | undefined {
+  return record.pendulum.nominalEnergyJ ?? releaseEnergyJ(pendulum);
 }
 
 function capacityNote(
@@ -100,7 +132,7 @@ function capacityNote(
   pendulum: Pendulum,
   doubts: PlacedDoubt[],
 ): string[] {
-  const capacityJ = record.pendulum.nominalEnergyJ ?? releaseEnergyJ(pendulum);
+  const capacityJ = capacityOf(record, pendulum);
   if (capacityJ === undefined || isWithinCapacity(energyJ, capacityJ)) return [];
   const message = `${named(piece)}: ${energyJ.toFixed(1)} J is above 80 % of the pendulum's ${capacityJ.toFixed(0)} J, so the value is approximate.`;
   doubts.push({ code: "above-capacity", message, place: piece.place });
@@ -110,33 +142,66 @@ function capacityNote(
 /** Dials are read to a joule or so, and laboratories round to one; larger energies carry 2 % of scale. */
 const STATED_TOLERANCE = { joules: 1, share: 0.02 };
 
-function compareWithStated(piece: ImpactPiece, value: number, doubts: PlacedDoubt[]): void {
+function differsFromStated(piece: ImpactPiece, value: number): PlacedDoubt | undefined {
   const stated = piece.statedEnergyJ;
-  if (stated === undefined) return;
-  if (Math.abs(stated - value) <= Math.max(STATED_TOLERANCE.joules, STATED_TOLERANCE.share * value)) return;
+  if (stated === undefined) return undefined;
+  if (Math.abs(stated - value) <= Math.max(STATED_TOLERANCE.joules, STATED_TOLERANCE.share * value)) return undefined;
   const message =
     `${named(piece)}: the record states ${stated} J, its angles or heights give ${value.toFixed(1)} J ` +
     "(tolerance 1 J or 2 %).";
-  doubts.push({ code: "stated-result-differs", message, place: piece.place, quantity: "KV" });
+  return { code: "stated-result-differs", message, place: piece.place, quantity: "KV" };
 }
 
-function expansion(piece: ImpactPiece, doubts: PlacedDoubt[]): PieceValue | undefined {
+/** The two sides of a piece of 10 mm bulge by less than this together before it lets go (common practice, no source). */
+const MOST_EXPANSION_MM = 3.5;
+/** In inches every expansion is a number below this, in millimetres hardly one of a piece that was not brittle is. */
+const LIKE_INCHES = 0.12;
+const TOUGH_J = 20;
+
+function expansion(piece: ImpactPiece, energyJ: number | undefined, doubts: PlacedDoubt[]): PieceValue | undefined {
+  const found = expansionOf(piece, doubts);
+  if (!found) return undefined;
+  const impossible = found.value < 0 || found.value > MOST_EXPANSION_MM;
+  const likeInches = found.value < LIKE_INCHES && energyJ !== undefined && energyJ > TOUGH_J;
+  if (!impossible && !likeInches) return found;
+  const message =
+    `${named(piece)}: a lateral expansion of ${found.value.toFixed(3)} mm is ${impossible ? "none" : "hardly one of a piece that took so much energy"}; ` +
+    "check its unit (inches, mils or millimetres).";
+  doubts.push({ code: "expansion-improbable", message, place: piece.places.LE?.[0] ?? piece.place, quantity: "LE" });
+  return { ...found, doubtful: "expansion-improbable" };
+}
+
+function expansionOf(piece: ImpactPiece, doubts: PlacedDoubt[]): PieceValue | undefined {
   if (!piece.expansion) {
-    if (piece.statedExpansionMm === undefined) return undefined;
+    if (piece.statedExpansionMm === undefined) {
+      doubts.push(...incomplete(piece, "LE", "the four readings of lateral expansion"));
+      return undefined;
+    }
     return { quantity: "LE", value: piece.statedExpansionMm, notes: ["as the laboratory states it"] };
   }
   const value = lateralExpansionMm(piece.expansion.side1, piece.expansion.side2);
+  const notes = ["larger half of each side, both sides added"];
   const stated = piece.statedExpansionMm;
-  if (stated !== undefined && Math.abs(stated - value) > 0.02) {
-    const message = `${named(piece)}: the record states ${stated} mm lateral expansion, its halves give ${value.toFixed(2)} mm.`;
-    doubts.push({ code: "stated-result-differs", message, place: piece.place, quantity: "LE" });
-  }
-  return { quantity: "LE", value, notes: ["larger half of each side, both sides added"] };
+  if (stated === undefined || Math.abs(stated - value) <= 0.02) return { quantity: "LE", value, notes };
+  const message = `${named(piece)}: the record states ${stated} mm lateral expansion, its halves give ${value.toFixed(2)} mm.`;
+  doubts.push({ code: "stated-result-differs", message, place: piece.places.LE?.[0] ?? piece.place, quantity: "LE" });
+  return { quantity: "LE", value, notes, doubtful: "stated-result-differs" };
+}
+
+/** Some of the readings that a value needs are there, but not all. */
+function incomplete(piece: ImpactPiece, quantity: "LE" | "SFA", readings: string): PlacedDoubt[] {
+  const place = piece.places[quantity]?.[0];
+  if (!place) return [];
+  const message = `${named(piece)}: not all of ${readings} are there, so nothing was computed from them.`;
+  return [{ code: "readings-incomplete", message, place, quantity }];
 }
 
 function shear(record: ImpactRecord, piece: ImpactPiece, doubts: PlacedDoubt[]): PieceValue | undefined {
   if (!piece.patchMm) {
-    if (piece.statedShearPercent === undefined) return undefined;
+    if (piece.statedShearPercent === undefined) {
+      doubts.push(...incomplete(piece, "SFA", "width and depth of the cleavage patch"));
+      return undefined;
+    }
     return { quantity: "SFA", value: piece.statedShearPercent, notes: ["as the laboratory states it"] };
   }
   const [width, depth] = piece.patchMm;
@@ -145,38 +210,4 @@ function shear(record: ImpactRecord, piece: ImpactPiece, doubts: PlacedDoubt[]):
   const message = `${named(piece)}: a cleavage patch of ${width} mm x ${depth} mm does not fit into the section.`;
   doubts.push({ code: "patch-impossible", message, place: piece.place });
   return undefined;
-}
-
-/** Bath temperature and transfer time, as the test standard limits them. */
-function conductDoubts(record: ImpactRecord, piece: ImpactPiece): PlacedDoubt[] {
-  const doubts: PlacedDoubt[] = [];
-  const specified = celsius(record.specifiedTemperature?.value);
-  const actual = celsius(piece.temperature);
-  // Without a named standard the wider of the two tolerances is held, so that nothing is called out of it by a guess.
-  const standard = impactStandardFrom(record.standard) ?? "ISO 148-1";
-  const tolerance = temperatureToleranceC(standard);
-  if (specified !== undefined && actual !== undefined && !isWithinTemperature(specified, actual, tolerance)) {
-    const message = `${named(piece)} was at ${actual} °C, specified ${specified} °C: more than ${tolerance} °C off (${standard}).`;
-    doubts.push({ code: "bath-temperature", message, place: piece.place });
-  }
-  if (piece.transferSeconds !== undefined && piece.transferSeconds > LONGEST_TRANSFER_SECONDS) {
-    const message = `${named(piece)} took ${piece.transferSeconds} s from bath to break; ${LONGEST_TRANSFER_SECONDS} s are allowed.`;
-    doubts.push({ code: "transfer-time", message, place: piece.place });
-  }
-  return doubts;
-}
-
-function celsius(measure: Parameters<typeof measureIn>[0] | undefined): number | undefined {
-  const value = measure && measureIn(measure, "°C");
-  return value && toNumber(value);
-}
-
-function lossDoubt(pendulum: Pendulum): PlacedDoubt[] {
-  const losses = pendulumLosses(pendulum);
-  const capacityJ = pendulum.nominalEnergyJ ?? releaseEnergyJ(pendulum);
-  if (!losses || capacityJ === undefined) return [];
-  const total = losses.pointerJ + losses.bearingAndAirJ;
-  if (total <= MOST_LOSS_SHARE * capacityJ) return [];
-  const message = `The pendulum loses ${total.toFixed(2)} J a swing, more than 0.5 % of its ${capacityJ.toFixed(0)} J (ISO 148-2).`;
-  return [{ code: "pendulum-losses", message }];
 }

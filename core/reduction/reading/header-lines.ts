@@ -67,7 +67,7 @@ export function splitUnit(text: string): { readonly name: string; readonly unit:
 
 /** "12.5 mm" gives value and unit; anything that does not begin with a number is left whole. */
 function splitValue(text: string): { readonly value: string; readonly unit: string } {
-  const match = /^([+-−]?[\d.,]+(?:e[+-]?\d+)?)\s*(\D\S*)$/i.exec(text.trim());
+  const match = /^([+-−]?[\d.,]+(?:e[+-]?\d+)?)\s*(\D.*)$/i.exec(text.trim());
   if (match && isSpelledUnit(match[2]!)) return { value: match[1]!, unit: match[2]! };
   return { value: text.trim(), unit: "" };
 }

@@ -19,11 +19,12 @@ export type RecordDimension = keyof typeof BASE_UNITS | "strain" | "moment";
 const SPELLINGS: Readonly<Record<RecordDimension, Readonly<Record<string, number>>>> = {
   force: {
     ...spelled("N", "n newton newtons"),
-    ...spelled("kN", "kn kilonewton"),
+    ...spelled("kN", "kn kilonewton kilonewtons"),
     mn: 1e6,
     dan: 10,
     ...spelled("kgf", "kgf kp kg"),
-    ...spelled("lbf", "lbf lb lbs"),
+    ...spelled("lbf", "lbf lb lbs pound pounds pound-force"),
+    tf: 9806.65,
     ...spelled("kip", "kip kips klbf"),
   },
   stress: {
@@ -40,12 +41,12 @@ const SPELLINGS: Readonly<Record<RecordDimension, Readonly<Record<string, number
     ...spelled("um", "um µm μm micron microns"),
     ...spelled("cm", "cm"),
     ...spelled("m", "m"),
-    ...spelled("in", 'in inch inches " zoll'),
-    ...spelled("mil", "mil mils"),
+    ...spelled("in", 'in inch inches " zoll pouce pouces pollice pollici pulgada pulgadas'),
+    ...spelled("mil", "mil mils thou"),
   },
-  area: { ...spelled("mm2", "mm2 qmm sqmm"), ...spelled("in2", "in2 sqin"), cm2: 100 },
+  area: { ...spelled("mm2", "mm2 qmm sqmm"), ...spelled("in2", "in2 in.2 sqin sq.in"), cm2: 100 },
   time: {
-    ...spelled("s", "s sec secs second seconds sek sekunden"),
+    ...spelled("s", "s sec secs second seconds sek sekunden secondes secondi segundos"),
     ms: 0.001,
     ...spelled("min", "min minutes minuten"),
     h: 3600,
@@ -66,8 +67,13 @@ const SPELLINGS: Readonly<Record<RecordDimension, Readonly<Record<string, number
     "m/m": 1,
     "in/in": 1,
     "%": 0.01,
+    percent: 0.01,
+    pct: 0.01,
+    prozent: 0.01,
     "‰": 0.001,
     "mm/m": 0.001,
+    mε: 0.001,
+    millistrain: 0.001,
     ...micro(),
   },
   moment: { n·m: 1, nm: 1, "n*m": 1, "n.m": 1, kgf·m: 9.80665, "kgf.m": 9.80665, kgfm: 9.80665, kpm: 9.80665 },
@@ -95,6 +101,7 @@ function tidyUnit(text: string): string {
     .replace(/\^/g, "")
     .replace(/²/g, "2")
     .replace(/⁻/g, "-")
+    .replace(/\.$/, "")
     .toLowerCase();
 }
 
@@ -106,6 +113,6 @@ function spelled(unit: Unit, spellings: string): Record<string, number> {
 
 function micro(): Record<string, number> {
   return Object.fromEntries(
-    ["µm/m", "μm/m", "um/m", "microstrain", "µε", "με", "ue", "µstrain"].map((key) => [key, 1e-6]),
+    ["µm/m", "μm/m", "um/m", "microstrain", "µε", "με", "ue", "µstrain", "ustrain"].map((key) => [key, 1e-6]),
   );
 }

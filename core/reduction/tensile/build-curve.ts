@@ -1,5 +1,5 @@
 import type { TensileCurve } from "./curve.js";
-import { type CurveDoubt, STRAINS, STRESSES } from "./curve-doubt.js";
+import { type CurveDoubt, EVERYTHING, STRAINS, STRESSES } from "./curve-doubt.js";
 import { extensometerRange } from "./extensometer.js";
 import { findHighestStress } from "./highest-stress.js";
 import type { TensileColumns, TensileRecord } from "./record.js";
@@ -26,7 +26,8 @@ export function buildCurve(record: TensileRecord): BuiltCurve | { readonly doubt
   const notes = [...stress.notes, ...strain.notes];
 
   const highestMPa = findHighestStress(measuredOnly(stress.values), 0, 0).stressMPa;
-  const range = extensometerRange(strain.values, stress.values, highestMPa);
+  const hasStrain = strain.values.some(isMeasured);
+  const range = hasStrain ? extensometerRange(strain.values, stress.values, highestMPa) : { end: 0 };
   if (range.ended) doubts.push(extensometerDoubt(range.ended, strain.values[range.end - 1]!, strain.from));
   const kept = keepMeasured(strain.values, stress.values, range.end);
   if (kept.missing > 0) doubts.push(missingCells(kept.missing));
@@ -55,7 +56,7 @@ function stressOf(columns: TensileColumns, section: Section | undefined) {
   const notes: string[] = [];
   const doubts: CurveDoubt[] = [];
   if (!forceNewton || !section) {
-    if (!stressMPa) return { values: undefined, doubts: [sectionMissing], notes };
+    if (!stressMPa) return { values: undefined, doubts: [forceNewton ? sectionMissing : loadMissing], notes };
     notes.push("stress as recorded; not checked against force and section");
     return { values: stressMPa, doubts, notes };
   }
@@ -68,6 +69,12 @@ function stressOf(columns: TensileColumns, section: Section | undefined) {
   }
   return { values: computed, doubts, notes };
 }
+
+const loadMissing: CurveDoubt = {
+  code: "load-missing",
+  message: "No column of force or stress could be used, so nothing was computed.",
+  affects: EVERYTHING,
+};
 
 function stressContradicts(recordedMPa: number, ownMPa: number): CurveDoubt {
   return {

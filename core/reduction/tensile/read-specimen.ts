@@ -6,7 +6,15 @@ import { readNumber } from "../reading/number-style.js";
 import { unitFactor } from "../reading/spelled-unit.js";
 import type { Noted, Specimen } from "./record.js";
 
-const AFTER = "final|after (?:fracture|test|break)|nach (?:dem )?bruch|end(?=durch|breite|dicke|quer|länge)";
+const AFTER =
+  "final|after (?:fracture|test|break)|nach (?:dem )?bruch|end(?=durch|breite|dicke|quer|länge)|après (?:rupture|essai)|dopo (?:la )?rottura|(?:después|tras) (?:de )?(?:la )?rotura";
+
+const LENGTH = "length|länge|longueur|lunghezza|longitud";
+const AREA = "area|section|querschnitt|fläche|aire|sezione|sección|área";
+const DIAMETER = "diameter|durchmesser|diamètre|diametro|diámetro";
+const WIDTH = "width|breite|largeur|larghezza|anch(?:o|ura)";
+const THICKNESS = "thickness|dicke|épaisseur|spessore|espesor";
+const EXTENSOMETER = "extensometer|extensomètre|estens[io]metro|extensómetro";
 
 function after(what: string, symbol: string): RegExp {
   return new RegExp(`\\b${symbol}\\b|(?:${AFTER}).*(?:${what})|(?:${what}).*(?:${AFTER})`);
@@ -14,35 +22,49 @@ function after(what: string, symbol: string): RegExp {
 
 /** Lengths and areas by the names that header lines give them; what was measured after fracture comes first. */
 const DIMENSIONS: readonly (readonly [field: keyof Specimen, name: RegExp, dimension: "length" | "area"])[] = [
-  ["finalAreaMm2", after("area|section|querschnitt|fläche", "su"), "area"],
-  ["finalLengthMm", after("length|länge", "lu"), "length"],
-  ["finalDiameterMm", after("diameter|durchmesser", "du"), "length"],
-  ["finalWidthMm", after("width|breite", "bu"), "length"],
-  ["finalThicknessMm", after("thickness|dicke", "au"), "length"],
-  ["areaMm2", /\bs0\b|cross[- ]?section|^area\b|original area|querschnitt|^section$/, "area"],
+  ["finalAreaMm2", after(AREA, "su"), "area"],
+  ["finalLengthMm", after(LENGTH, "lu"), "length"],
+  ["finalDiameterMm", after(DIAMETER, "du"), "length"],
+  ["finalWidthMm", after(WIDTH, "bu"), "length"],
+  ["finalThicknessMm", after(THICKNESS, "au"), "length"],
+  [
+    "areaMm2",
+    /\bs0\b|cross[- ]?section|^(?:area|aire|área)\b|original area|querschnitt|^(?:section|sezione|sección)(?: initiale| iniziale| inicial)?$/,
+    "area",
+  ],
   [
     "extensometerLengthMm",
-    /\ble\b|extensometer.*(length|länge)|(length|länge).*extensometer|gerätemesslänge/,
+    new RegExp(
+      `\\ble\\b|(?:${EXTENSOMETER}).*(?:${LENGTH})|(?:${LENGTH}|base).*(?:${EXTENSOMETER})|gerätemesslänge|^base de mesure`,
+    ),
     "length",
   ],
-  ["parallelLengthMm", /\blc\b|parallel(e|-)? ?(length|länge)|versuchslänge/, "length"],
-  ["gaugeLengthMm", /\bl0\b|gau?ge ?length|(anfangs)?messlänge|^length$/, "length"],
-  ["diameterMm", /\bd0\b|diameter|durchmesser|ø/, "length"],
-  ["widthMm", /\bb0\b|width|breite/, "length"],
-  ["thicknessMm", /\ba0\b|thickness|dicke/, "length"],
+  [
+    "parallelLengthMm",
+    /\blc\b|parallel(e|-)? ?(length|länge)|versuchslänge|longueur calibrée|lunghezza calibrata|longitud calibrada/,
+    "length",
+  ],
+  [
+    "gaugeLengthMm",
+    /\bl0\b|gau?ge ?length|(anfangs)?messlänge|^(?:length|original length)$|longueur (?:initiale|entre repères)|lunghezza iniziale|tratto utile|longitud inicial|longitud entre puntos/,
+    "length",
+  ],
+  ["diameterMm", new RegExp(`\\bd0\\b|${DIAMETER}|ø`), "length"],
+  ["widthMm", new RegExp(`\\bb0\\b|${WIDTH}`), "length"],
+  ["thicknessMm", new RegExp(`\\ba0\\b|${THICKNESS}`), "length"],
 ];
 
 const WORDS: readonly (readonly [field: "heat" | "id" | "material" | "standard", name: RegExp])[] = [
   [
     "heat",
-    /^(heat|heat ?(no|nr|number|id)\.?|schmelze(n?[- ]?(nr|nummer))?\.?|charge(n?[- ]?(nr|nummer))?\.?|(cast|melt) ?(no|number)?\.?)$/,
+    /^(heat|heat ?(no|nr|number|id)\.?|schmelze(n?[- ]?(nr|nummer))?\.?|charge(n?[- ]?(nr|nummer))?\.?|(cast|melt) ?(no|number)?\.?|(?:n[°o.º]* (?:de |di )?)?(?:coulée|colata|colada)(?: (?:n[°o.º]*|numéro|numero|número))?)$/,
   ],
   [
     "id",
-    /^(specimen|sample|test ?piece|coupon) ?(id|no|nr|number|name|mark)?\.?|^(probe|probestab|prüfling|proben?[- ]?(nr|nummer|bezeichnung|kennzeichnung|name))\b/,
+    /^(specimen|sample|test ?piece|coupon) ?(id|no|nr|number|name|mark)?\.?|^(probe|probestab|prüfling|proben?[- ]?(nr|nummer|bezeichnung|kennzeichnung|name))\b|^(éprouvette|échantillon|provetta|provino|campione|probeta|muestra)/,
   ],
-  ["material", /^(material|werkstoff|grade|steel ?grade|stahlsorte|güte)\b/],
-  ["standard", /^(test )?(standard|norm|prüfnorm|method)\b/],
+  ["material", /^(material|werkstoff|grade|steel ?grade|stahlsorte|güte|matériau|nuance|materiale)\b/],
+  ["standard", /^(test )?(standard|norm|norme|norma|prüfnorm|method)\b/],
 ];
 
 /** What the header lines say of the piece. The first line that names a thing wins, except that an id beats a name. */
@@ -83,33 +105,53 @@ function sizeOf(line: HeaderLine, dimension: "length" | "area", decimalMark: "."
 }
 
 export function readTemperature(line: HeaderLine, decimalMark: "." | ","): Measure | undefined {
-  if (!/temperatur|\btemp\b/.test(line.name) || /furnace|anneal|heat treat|glüh/.test(line.name)) return undefined;
-  const text = decimalMark === "," ? line.value.replace(",", ".") : line.value;
-  const value = parseDecimal(text.replace("−", "-"));
-  if (!value) return undefined;
-  if (/^°?f$|degf|fahrenheit/i.test(line.unit)) return { value, unit: "°F" };
-  if (/^k$|kelvin/i.test(line.unit)) return { value, unit: "K" };
-  return unitFactor(line.unit, "temperature") === 1 ? { value, unit: "°C" } : undefined;
+  if (
+    !/temp[eé]ratur|\btemp\b/.test(line.name) ||
+    /furnace|anneal|heat treat|glüh|recuit|ricottura|recocido/.test(line.name)
+  )
+    return undefined;
+  const [, number = "", scale = line.unit] = /^([-−+]?[\d.,]+)(?:\s*(°?\s?[CFK]))?$/i.exec(line.value.trim()) ?? [];
+  const value = parseDecimal((decimalMark === "," ? number.replace(",", ".") : number).replace("−", "-"));
+  const unit = scaleOf(scale);
+  return value && unit && { value, unit };
+}
+
+/** The temperature scale that a unit names. */
+export function scaleOf(unit: string): "°C" | "°F" | "K" | undefined {
+  if (/^[([]?\s*(°?\s?f|degf|fahrenheit)\s*[)\]]?$/i.test(unit)) return "°F";
+  if (/^[([]?\s*(k|kelvin)\s*[)\]]?$/i.test(unit)) return "K";
+  return unitFactor(unit, "temperature") === 1 ? "°C" : undefined;
 }
 
 export function readZone(line: { readonly name: string; readonly value: string }): Zone | undefined {
-  return /zone|location|lage|ort\b|position|bereich|region|notch/.test(line.name) ? zoneFrom(line.value) : undefined;
+  return /zon[ea]|location|lage|ort\b|positi?on|posi[zc]i[oó]n|bereich|region|notch|emplacement|ubicación/.test(
+    line.name,
+  )
+    ? zoneFrom(line.value)
+    : undefined;
 }
 
 /** "WM", "Schweißgut", "HAZ +2 mm", "base metal" … */
 export function zoneFrom(text: string): Zone | undefined {
-  if (/\b(haz|wez|heat[- ]affected)\b|wärmeeinfluss|fusion line/i.test(text)) return "haz";
-  if (/weld|\bwm\b|schwei(ß|ss)|\bsg\b/i.test(text)) return "weld";
-  if (/base|parent|\bbm\b|\bpm\b|grundwerkstoff|\bgw\b/i.test(text)) return "base";
+  if (
+    /\b(haz|wez|zat|zta|zac|heat[- ]affected)\b|wärmeeinfluss|fusion line|affectée thermiquement|termicamente alterata|afectada/i.test(
+      text,
+    )
+  )
+    return "haz";
+  if (/weld|\bwm\b|schwei(ß|ss)|\bsg\b|soudure|métal fondu|saldatura|soldadura/i.test(text)) return "weld";
+  if (/base|parent|\bbm\b|\bpm\b|\bmb\b|grundwerkstoff|\bgw\b/i.test(text)) return "base";
   return undefined;
 }
 
 export function readOrientation(line: { readonly name: string; readonly value: string }): Orientation | undefined {
-  return /orientation|direction|lage|richtung/.test(line.name) ? orientationFrom(line.value) : undefined;
+  return /orientation|direction|lage|richtung|^sens\b|direzione|dirección|orienta/.test(line.name)
+    ? orientationFrom(line.value)
+    : undefined;
 }
 
 export function orientationFrom(text: string): Orientation | undefined {
-  if (/^(t|transverse?|quer|q|90\s?°?)$|transvers|quer/i.test(text)) return "transverse";
+  if (/^(t|transverse?|quer|q|90\s?°?)$|tran?svers|^travers|quer/i.test(text)) return "transverse";
   if (/^(l|long|längs|0\s?°?)$|longitudinal|längs/i.test(text)) return "longitudinal";
   if (/^(z|through)|dickenrichtung/i.test(text)) return "through-thickness";
   return undefined;

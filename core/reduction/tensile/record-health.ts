@@ -1,7 +1,7 @@
 import { median } from "../statistics/median.js";
-import { estimateNoise } from "../statistics/noise.js";
 import type { TensileCurve } from "./curve.js";
 import { type CurveDoubt, EVERYTHING, STRESSES } from "./curve-doubt.js";
+import { isCutFlat } from "./flat-top.js";
 
 /** What can be seen wrong with the samples themselves, whatever the metal. */
 export function recordDoubts(
@@ -11,36 +11,10 @@ export function recordDoubts(
   noiseMPa: number,
 ): CurveDoubt[] {
   return [
-    stepsBack(curve),
-    saturated(allStressMPa),
-    time.seconds && gaps(time.seconds, time.curveRows),
+    saturated(allStressMPa, noiseMPa),
+    time.seconds && gaps(time.seconds, time.curveRows, allStressMPa, curve.highestStressMPa),
     noisy(noiseMPa, curve.highestStressMPa),
   ].filter((doubt) => doubt !== undefined);
-}
-
-/** A step back below this strain is reading noise of a good extensometer (class 1 on 25 mm resolves about 0.4 µm). */
-const SMALLEST_STEP_BACK = 2e-5;
-
-/** Strain that falls while the stress does not fall with it. Unloading on purpose lowers both and is left in peace. */
-function stepsBack(curve: TensileCurve): CurveDoubt | undefined {
-  const { strain, stressMPa } = curve;
-  const smallest = Math.max(SMALLEST_STEP_BACK, 5 * estimateNoise(strain));
-  let count = 0;
-  let largest = 0;
-  for (let i = 1; i < strain.length; i++) {
-    const back = strain[i - 1]! - strain[i]!;
-    if (back <= smallest || stressMPa[i]! < stressMPa[i - 1]! * 0.98) continue;
-    count++;
-    if (back > largest) largest = back;
-  }
-  if (count === 0) return undefined;
-  return {
-    code: "strain-steps-back",
-    message:
-      `Strain steps backwards ${count} ${count === 1 ? "time" : "times"} under load, by up to ${(100 * largest).toPrecision(2)} %: ` +
-      "an extensometer that slipped or a number misread. The samples were kept in their order.",
-    affects: largest > 0.001 ? ["Ag", "Agt", "A", "toughness"] : [],
-  };
 }
 
 const FEWEST_EQUAL = 5;
@@ -48,7 +22,7 @@ const FEWEST_EQUAL = 5;
 const CROWDED = 8;
 
 /** Many samples at exactly the highest value, and few just below it: the converter or the load cell had reached its end. */
-function saturated(stressMPa: Float64Array): CurveDoubt | undefined {
+function saturated(stressMPa: Float64Array, noiseMPa: number): CurveDoubt | undefined {
   let highest = Number.NEGATIVE_INFINITY;
   for (const value of stressMPa) if (value > highest) highest = value;
   const top = new Map<number, number>();
@@ -56,17 +30,21 @@ function saturated(stressMPa: Float64Array): CurveDoubt | undefined {
   const atTop = top.get(highest) ?? 0;
   const below = [...top.keys()].sort((a, b) => b - a).slice(1, 6);
   const nextLevel = below.length === 0 ? 0 : below.reduce((sum, value) => sum + top.get(value)!, 0) / below.length;
-  if (atTop < FEWEST_EQUAL || atTop <= CROWDED * nextLevel) return undefined;
+  const isCrowded = atTop >= FEWEST_EQUAL && atTop > CROWDED * nextLevel;
+  if (!isCrowded && !isCutFlat(stressMPa, highest, noiseMPa)) return undefined;
+  const what = isCrowded
+    ? `${atTop} samples stand at exactly ${highest.toPrecision(5)} MPa, the highest value`
+    : `The stress stands at about ${highest.toPrecision(4)} MPa, its highest value, but for noise, and has a corner at either end`;
   return {
     code: "force-saturated",
-    message:
-      `${atTop} samples stand at exactly ${highest.toPrecision(5)} MPa, the highest value: the force seems cut off there. ` +
-      "The true maximum may be higher.",
+    message: `${what}: the force seems cut off there. The true maximum may be higher.`,
     affects: EVERYTHING.filter((quantity) => STRESSES.includes(quantity) || ["Ag", "Agt"].includes(quantity)),
   };
 }
 
 const GAP = 10;
+/** A gap between stresses this close to the highest may have the true highest in it. */
+const NEAR_HIGHEST_SHARE = 0.9;
 /** Intervals on either side that say what the sampling is at this point of the test. */
 const NEIGHBOURS = 5;
 
@@ -74,10 +52,18 @@ const NEIGHBOURS = 5;
  * An interval many times longer than those around it. Recorders that sample by force change their rate slowly, not for one interval;
  * and the stop to take the extensometer off, at the end of the curve, is no gap.
  */
-function gaps(timeSeconds: Float64Array, curveRows: number): CurveDoubt | undefined {
+function gaps(
+  timeSeconds: Float64Array,
+  curveRows: number,
+  stressMPa: Float64Array,
+  highestMPa: number,
+): CurveDoubt | undefined {
   const intervals = new Float64Array(Math.max(0, timeSeconds.length - 1));
   for (let i = 0; i < intervals.length; i++) intervals[i] = timeSeconds[i + 1]! - timeSeconds[i]!;
-  const typical = median(intervals.length > 4000 ? intervals.filter((_, i) => i % 16 === 0) : intervals);
+  // A clock that is written coarsely stands still between samples: only where it moves does it tell an interval.
+  const moving = intervals.filter((interval) => interval > 0);
+  const typical = median(moving.length > 4000 ? moving.filter((_, i) => i % 16 === 0) : moving);
+  let hidesHighest = false;
   let count = 0;
   let longest = 0;
   let backwards = 0;
@@ -87,10 +73,14 @@ function gaps(timeSeconds: Float64Array, curveRows: number): CurveDoubt | undefi
     if (!(interval > GAP * typical) || i === curveRows - 1) continue;
     const around = intervals
       .slice(Math.max(0, i - NEIGHBOURS), i + NEIGHBOURS + 1)
-      .filter((_, at, all) => all[at] !== interval);
+      .filter((other) => other > 0 && other !== interval);
     if (around.length > 0 && interval <= GAP * median(around)) continue;
     count++;
     if (interval > longest) longest = interval;
+    // Where cells without a number were left out, samples and times no longer go together.
+    const [before, after] = [stressMPa[i], stressMPa[i + 1]];
+    const isPlaced = stressMPa.length === timeSeconds.length;
+    if (!isPlaced || Math.min(before!, after!) > NEAR_HIGHEST_SHARE * highestMPa) hidesHighest = true;
   }
   if (count === 0 && backwards === 0) return undefined;
   const parts = [
@@ -100,7 +90,7 @@ function gaps(timeSeconds: Float64Array, curveRows: number): CurveDoubt | undefi
   return {
     code: "samples-missing",
     message: `The record has ${parts.join(" and ")} (usual interval ${typical.toPrecision(3)} s): samples are missing.`,
-    affects: [],
+    affects: hidesHighest ? ["Rm", "Ag", "Agt"] : [],
   };
 }
 

@@ -3,17 +3,21 @@ import { estimateNoise } from "../statistics/noise.js";
 import { buildCurve } from "./build-curve.js";
 import { chooseElasticLine } from "./choose-window.js";
 import { compareStated } from "./compare-stated.js";
-import type { TensileCurve } from "./curve.js";
+import { elasticStrain, type TensileCurve } from "./curve.js";
 import type { CurveDoubt } from "./curve-doubt.js";
+import type { ElasticLine } from "./elastic-line.js";
 import { elongationOn } from "./gauge-length.js";
 import { findHighestStress, type HighestStress } from "./highest-stress.js";
+import { loadDoubts } from "./load-doubts.js";
 import { elongationOfPiece, reductionOfPiece } from "./measured-on-piece.js";
-import type { TensileRecord } from "./record.js";
+import { proofStrength } from "./proof-strength.js";
+import type { Specimen, TensileRecord } from "./record.js";
 import { recordDoubts } from "./record-health.js";
 import { reduceStrains } from "./reduce-strains.js";
 import { reduceStrengths } from "./reduce-strengths.js";
 import type { ReducedResult, TensileReduction } from "./reduction.js";
-import { slopeDoubts } from "./slope-doubts.js";
+import { slopeDoubts, strengthDoubts } from "./slope-doubts.js";
+import { strainStepDoubts } from "./strain-steps.js";
 import { findYieldPoint } from "./yield-point.js";
 
 /**
@@ -33,10 +37,13 @@ export function reduceRecord(record: TensileRecord): TensileReduction {
   const yieldPoint = line && findYieldPoint(curve, line, noiseMPa);
   const work = { curve, highest, noiseMPa, ...(line && { line }), ...(yieldPoint && { yieldPoint }) };
 
+  const proofMPa = line && (yieldPoint?.upperMPa ?? proofStrength(curve, line, 0.002)?.stressMPa);
   const doubts = [
     ...built.doubts,
     ...recordDoubts(curve, allStressMPa, { seconds: record.columns.timeSeconds, curveRows: built.rows }, noiseMPa),
-    ...(line ? slopeDoubts(curve, line, record.specimen.material?.value) : [noElasticLine]),
+    ...loadDoubts(allStressMPa, highest.stressMPa, proofMPa, noiseMPa),
+    ...strainStepDoubts(curve, line ? endOfProof(curve, line) : curve.strain.length),
+    ...unitDoubts(curve, line, highest.stressMPa, record.specimen),
   ];
   const results = [...reduceStrengths(work, allStressMPa), ...reduceStrains(work, record.specimen, section?.areaMm2)];
   const measured = measuredOnPiece(record, section?.areaMm2);
@@ -47,6 +54,29 @@ export function reduceRecord(record: TensileRecord): TensileReduction {
     notes: [...record.notes, ...built.notes],
     work,
   };
+}
+
+/** Where the slope has told already that a unit is wrong, the strength need not tell it again. */
+function unitDoubts(
+  curve: TensileCurve,
+  line: ElasticLine | undefined,
+  strengthMPa: number,
+  specimen: Specimen,
+): CurveDoubt[] {
+  const ofSlope = line ? slopeDoubts(curve, line, specimen) : [noElasticLine];
+  if (ofSlope.some(({ code }) => code === "units-suspect")) return ofSlope;
+  return [...ofSlope, ...strengthDoubts(curve, line, strengthMPa, specimen.material?.value)];
+}
+
+/** Beyond every plastic strain that a proof strength is asked for. */
+const BEYOND_PROOF = 0.011;
+
+/** First sample beyond the proof strengths. */
+function endOfProof(curve: TensileCurve, line: ElasticLine): number {
+  const { strain, stressMPa } = curve;
+  let i = line.end;
+  while (i < strain.length && strain[i]! - elasticStrain(line, stressMPa[i]!) < BEYOND_PROOF) i++;
+  return i;
 }
 
 const noElasticLine: CurveDoubt = {

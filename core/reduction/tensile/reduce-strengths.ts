@@ -1,4 +1,5 @@
 import type { Quantity } from "../../quantity/quantity.js";
+import { median } from "../statistics/median.js";
 import { estimateNoise } from "../statistics/noise.js";
 import { indexOfHighest } from "./curve.js";
 import type { ElasticLine } from "./elastic-line.js";
@@ -50,23 +51,36 @@ function tensileStrength(
     const note = `highest stress after yielding; the upper yield stress ${yieldPoint.upperMPa.toFixed(1)} MPa is above it`;
     return { quantity: "Rm", value: allStressMPa[after]!, notes: [note] };
   }
-  const doubtful = noiseDoubt(highest.stressMPa, (PEAK_OF_NOISE * noiseMPa) / Math.sqrt(highest.averagedOver));
+  const doubtful =
+    noiseDoubt(highest.stressMPa, (PEAK_OF_NOISE * noiseMPa) / Math.sqrt(highest.averagedOver)) ??
+    (hasPassed(allStressMPa, highest.stressMPa)
+      ? undefined
+      : "the record ends at its highest force, before any fall: the piece may have carried more");
   const notes = ["highest stress of the record", ...averaged];
   return { quantity: "Rm", value: highest.stressMPa, notes, ...(doubtful !== undefined && { doubtful }) };
 }
 
-function yieldStrengths({ yieldPoint }: TensileWork): ReducedResult[] {
+/** A fall by this share of Rm at the end of the record shows that the highest force was behind it. */
+const PASSED_SHARE = 0.005;
+const LAST_SAMPLES = 9;
+
+function hasPassed(allStressMPa: Float64Array, strengthMPa: number): boolean {
+  const last = allStressMPa.subarray(-LAST_SAMPLES);
+  const lastMPa = Math.min(median(last), allStressMPa.at(-1)!);
+  return lastMPa < (1 - PASSED_SHARE) * strengthMPa;
+}
+
+/** Both are single samples, the highest and the lowest of many: noise moves them by its whole reach. */
+function yieldStrengths({ yieldPoint, noiseMPa }: TensileWork): ReducedResult[] {
   if (!yieldPoint) return [];
-  const upper: ReducedResult = {
-    quantity: "ReH",
-    value: yieldPoint.upperMPa,
-    notes: ["discontinuous yielding: highest stress before the first fall in force"],
+  const result = (quantity: Quantity, value: number, note: string): ReducedResult => {
+    const doubtful = noiseDoubt(value, PEAK_OF_NOISE * noiseMPa);
+    return { quantity, value, notes: [note], ...(doubtful !== undefined && { doubtful }) };
   };
-  if (yieldPoint.lowerMPa === undefined) return [upper];
-  return [
-    upper,
-    { quantity: "ReL", value: yieldPoint.lowerMPa, notes: ["lowest stress while yielding, first swing left out"] },
-  ];
+  const { upperMPa, lowerMPa } = yieldPoint;
+  const upper = result("ReH", upperMPa, "discontinuous yielding: highest stress before the first fall in force");
+  if (lowerMPa === undefined) return [upper];
+  return [upper, result("ReL", lowerMPa, "lowest stress while yielding, first swing left out")];
 }
 
 /** ISO 6892-1:2019, clause 13.1: no proof strength in or after discontinuous yielding unless agreed. */

@@ -1,24 +1,10 @@
+import { ELONGATIONS } from "../../quantity/quantity.js";
 import type { TensileCurve } from "./curve.js";
 import { type CurveDoubt, EVERYTHING, FROM_THE_LINE } from "./curve-doubt.js";
 import { type ElasticLine, withSlope } from "./elastic-line.js";
+import { type Metal, metalOf } from "./metals.js";
 import { proofStrength } from "./proof-strength.js";
-
-interface MetalModulus {
-  readonly words: RegExp;
-  readonly name: string;
-  readonly lowGPa: number;
-  readonly highGPa: number;
-  readonly usualGPa: number;
-}
-
-/** Slopes that a sound test shows, with room for real tests. Common handbook moduli; the range for steel is that of the method notes. */
-const OTHER_METALS: readonly MetalModulus[] = [
-  { words: /\bal(umin|u\b|\d|\b)|en[- ]?aw/i, name: "aluminium", lowGPa: 60, highGPa: 80, usualGPa: 70 },
-  { words: /\bti(tan|-?\d|\b)/i, name: "titanium", lowGPa: 95, highGPa: 125, usualGPa: 110 },
-  { words: /copper|kupfer|brass|messing|bronze|\bcu/i, name: "copper alloys", lowGPa: 90, highGPa: 150, usualGPa: 120 },
-];
-/** Steels, austenitic ones included; at -196 °C the modulus is some 5 % higher than at room temperature. */
-const STEEL: MetalModulus = { words: /./, name: "steel", lowGPa: 170, highGPa: 220, usualGPa: 200 };
+import type { Specimen } from "./record.js";
 
 /** Factors that a mixed-up unit leaves in a slope. */
 const UNIT_MIX_UPS: readonly (readonly [factor: number, what: string])[] = [
@@ -37,18 +23,41 @@ const UNIT_MIX_UPS: readonly (readonly [factor: number, what: string])[] = [
   [1 / 25.4, "extension in inches taken for mm"],
 ];
 
-export function slopeDoubts(curve: TensileCurve, line: ElasticLine, material: string | undefined): CurveDoubt[] {
-  const metal = OTHER_METALS.find(({ words }) => material !== undefined && words.test(material)) ?? STEEL;
-  const slopeGPa = line.slopeMPa / 1000;
+export function slopeDoubts(curve: TensileCurve, line: ElasticLine, specimen: Specimen): CurveDoubt[] {
+  const metal = metalOf(specimen.material?.value);
   const doubts = [uncertainSlope(curve, line)];
-  if (slopeGPa < metal.lowGPa || slopeGPa > metal.highGPa) doubts.push(outsideRange(curve, line, metal));
+  if (!isSlopeOf(metal, line)) doubts.push(outsideRange(curve, line, metal, specimen.finalLengthMm !== undefined));
   return doubts.filter((doubt) => doubt !== undefined);
+}
+
+/**
+ * A strength that no metal of the kind has, where no slope bears it out: a slope within its range proves force, section, strain
+ * and gauge length at once, since all four are in it.
+ */
+export function strengthDoubts(
+  curve: TensileCurve,
+  line: ElasticLine | undefined,
+  strengthMPa: number,
+  material: string | undefined,
+): CurveDoubt[] {
+  if (!(strengthMPa > 0)) return []; // no samples, or forces of the wrong sign, which is told as such
+  const metal = metalOf(material);
+  const isProven = line !== undefined && curve.strainFrom === "extensometer" && isSlopeOf(metal, line);
+  if (isProven || (strengthMPa >= metal.weakestMPa && strengthMPa <= metal.strongestMPa)) return [];
+  const message =
+    `The highest stress ${strengthMPa.toPrecision(4)} MPa lies outside the ${metal.weakestMPa} to ${metal.strongestMPa} MPa of ${metal.name}, ` +
+    "and no elastic slope bears it out: a unit of force or of the section, or the metal, is not what it seems.";
+  return [{ code: "units-suspect", message, affects: EVERYTHING }];
+}
+
+function isSlopeOf(metal: Metal, { slopeMPa }: ElasticLine): boolean {
+  return slopeMPa >= metal.lowGPa * 1000 && slopeMPa <= metal.highGPa * 1000;
 }
 
 /** Beyond this factor no test of the same metal goes astray: a unit, a section or the gauge length must be wrong. */
 const FAR = 1.5;
 
-function outsideRange(curve: TensileCurve, line: ElasticLine, metal: MetalModulus): CurveDoubt {
+function outsideRange(curve: TensileCurve, line: ElasticLine, metal: Metal, hasFinalLength: boolean): CurveDoubt {
   const slopeGPa = line.slopeMPa / 1000;
   const range = `${metal.lowGPa} to ${metal.highGPa} GPa expected of ${metal.name}`;
   const slope = `The elastic slope ${slopeGPa.toPrecision(4)} GPa lies outside the ${range}`;
@@ -66,10 +75,18 @@ function outsideRange(curve: TensileCurve, line: ElasticLine, metal: MetalModulu
     change === undefined
       ? "No proof strength could be compared."
       : `With ${metal.usualGPa} GPa held instead, Rp0.2 would be ${change.toMPa.toFixed(1)} MPa rather than ${change.fromMPa.toFixed(1)} MPa.`;
+  if (curve.strainFrom === "extensometer" && slopeGPa > metal.highGPa) {
+    // A bent start or a bent piece makes a slope too flat. Nothing of the kind makes it too steep.
+    const because = "the section or the gauge length is not what it seems, or the extensometer sticks";
+    return { code: "slope-outside-range", message: `${slope}: ${because}. ${effect}`, affects: EVERYTHING };
+  }
   return {
     code: "slope-outside-range",
-    message: `${slope}: a bent start, a slipping extensometer or a window that is not straight. ${effect}`,
-    affects: matters ? [...FROM_THE_LINE, "Ag"] : ["E"],
+    message: `${slope}: a bent start, a slipping extensometer, a wrong gauge length or a window that is not straight. ${effect}`,
+    affects: [
+      ...(matters ? [...FROM_THE_LINE, "Ag" as const] : ["E" as const]),
+      ...(hasFinalLength ? [] : ELONGATIONS),
+    ],
   };
 }
 

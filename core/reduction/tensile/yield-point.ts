@@ -29,7 +29,7 @@ export function findYieldPoint(curve: TensileCurve, line: ElasticLine, noiseMPa:
   const upperIndex = firstPeak(curve, line, noiseMPa);
   if (upperIndex === undefined) return undefined;
 
-  const lowestIndex = lowestSoonAfter(curve, upperIndex);
+  const lowestIndex = lowestSoonAfter(curve, upperIndex, noiseMPa);
   const rise = Math.max(0.0005 * stressMPa[upperIndex]!, 4 * noiseMPa);
   const settledIndex = endOfSwing(curve, lowestIndex, rise);
   const hardenedIndex = indexOfHighest(stressMPa, settledIndex);
@@ -66,15 +66,19 @@ function firstPeak(curve: TensileCurve, line: ElasticLine, noiseMPa: number): nu
   return undefined;
 }
 
-/** The bottom of the first drop: the lowest sample before the stress has risen again by a tenth of the drop. */
-function lowestSoonAfter(curve: TensileCurve, peak: number): number {
+/** The bottom of the first drop: the lowest sample before the stress has risen again by a tenth of the drop, and by more than noise. */
+function lowestSoonAfter(curve: TensileCurve, peak: number, noiseMPa: number): number {
   const { stressMPa, strain } = curve;
   let lowest = peak;
   for (let i = peak + 1; i < stressMPa.length; i++) {
     if (strain[i]! - strain[peak]! > DROP_WITHIN_STRAIN) break;
     if (stressMPa[i]! < stressMPa[lowest]!) lowest = i;
     const drop = stressMPa[peak]! - stressMPa[lowest]!;
-    if (drop > SMALLEST_DROP * stressMPa[peak]! && stressMPa[i]! - stressMPa[lowest]! > 0.1 * drop) break;
+    if (
+      drop > SMALLEST_DROP * stressMPa[peak]! &&
+      stressMPa[i]! - stressMPa[lowest]! > Math.max(0.1 * drop, 6 * noiseMPa)
+    )
+      break;
   }
   return lowest;
 }

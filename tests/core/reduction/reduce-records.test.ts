@@ -56,8 +56,53 @@ const GERMAN = [
   "Prüfzeit [s];Dehnung [%];Prüfkraft [kN]",
 ];
 
+const FRENCH = [
+  "Laboratoire: Nordhavn",
+  "N° de coulée: H4471",
+  "Éprouvette: T-1",
+  "Nuance: 304L",
+  "Zone: métal fondu (soudure)",
+  "Orientation: travers",
+  "Température d'essai: -196 °C",
+  "Diamètre [mm];10,0",
+  "Longueur initiale entre repères [mm];50,0",
+  "Longueur après rupture [mm];77,5",
+  "Temps [s];Déformation [%];Charge [kN]",
+];
+
+const ITALIAN = [
+  "Laboratorio: Nordhavn",
+  "Colata: H4471",
+  "Provetta: T-1",
+  "Materiale: 304L",
+  "Zona: saldatura",
+  "Direzione: trasversale",
+  "Temperatura di prova: -196 °C",
+  "Diametro [mm];10,0",
+  "Lunghezza iniziale [mm];50,0",
+  "Lunghezza finale [mm];77,5",
+  "Tempo [s];Deformazione [%];Carico [kN]",
+];
+
+const SPANISH = [
+  "Laboratorio: Nordhavn",
+  "Colada: H4471",
+  "Probeta: T-1",
+  "Material: 304L",
+  "Zona: soldadura",
+  "Dirección: transversal",
+  "Temperatura de ensayo: -196 °C",
+  "Diámetro [mm];10,0",
+  "Longitud inicial [mm];50,0",
+  "Longitud después de la rotura [mm];77,5",
+  "Tiempo [s];Deformación [%];Fuerza [kN]",
+];
+
 for (const [language, header, mark] of [
   ["English", ENGLISH, "."],
+  ["French", FRENCH, ","],
+  ["Italian", ITALIAN, ","],
+  ["Spanish", SPANISH, ","],
   ["German, decimal comma", GERMAN, ","],
 ] as const) {
   describe(`a tensile curve with header lines in ${language}`, () => {
@@ -199,7 +244,7 @@ describe("a pendulum table", () => {
       ["stated-result-differs", "KV"],
       ["transfer-time", undefined],
     ]);
-    expect(table.heats[0]!.readings.map(({ confidence }) => confidence)).toEqual([1, 1, 0.5]);
+    expect(table.heats[0]!.readings.map(({ confidence }) => confidence)).toEqual([1, 0.5, 0.5]);
   });
 
   test("sub-size pieces carry their width", () => {

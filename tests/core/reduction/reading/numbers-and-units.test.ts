@@ -4,6 +4,7 @@ import { readGrid } from "../../../../core/reduction/reading/grid.js";
 import { readHeaderLines, splitUnit } from "../../../../core/reduction/reading/header-lines.js";
 import { numberStyle, readNumber } from "../../../../core/reduction/reading/number-style.js";
 import { unitFactor } from "../../../../core/reduction/reading/spelled-unit.js";
+import { columnKind } from "../../../../core/reduction/tensile/column-names.js";
 import { tableOf } from "../../../reference/table-of.js";
 
 const cells = (...texts: string[]): Cell[] =>
@@ -108,4 +109,32 @@ describe("header lines", () => {
       ["thickness", "3", "mm"],
     ]);
   });
+});
+
+describe("what a column of a tensile record holds, by its heading", () => {
+  const headings: readonly (readonly [heading: string, kind: ReturnType<typeof columnKind>])[] = [
+    ["Extension", "extension"],
+    ["Extensión", "extension"],
+    ["Estensione", "extension"],
+    ["Tensione", "stress"],
+    ["Tensión", "stress"],
+    ["Contrainte", "stress"],
+    ["Temps", "time"],
+    ["Tempo", "time"],
+    ["Tiempo", "time"],
+    ["Temperature", undefined],
+    ["Température", undefined],
+    ["True strain", undefined],
+    ["Déformation vraie", undefined],
+    ["Deformazione trasversale", undefined],
+    ["Force", "force"],
+    ["Forza", "force"],
+    ["Fuerza", "force"],
+    ["Déplacement de la traverse", "crosshead"],
+    ["Corsa", "crosshead"],
+    ["Allongement", "extension"],
+    ["Alargamiento", "extension"],
+    ["Deformación", "strain"],
+  ];
+  test.each(headings)("%s: %s", (heading, kind) => expect(columnKind(heading)).toBe(kind));
 });
