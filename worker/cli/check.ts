@@ -1,4 +1,4 @@
-import { mkdtemp, rename, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { availableParallelism, tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { CORRECTION_NOT_APPLIED, type Corrections } from "../../core/certificate/corrections.js";
@@ -18,6 +18,7 @@ import { gatherDocuments } from "./gather-documents.js";
 import { checkCorrectedDocuments, readCorrections } from "./read-corrections.js";
 import { readRequirement } from "./read-requirement.js";
 import { type Command, EXIT, type Terminal, wantsColour, write } from "./terminal.js";
+import { writeWholeFile } from "./whole-file.js";
 
 /** The batch command: documents in, one report out, and an exit code that a build pipeline can stop on. */
 export const check: Command = {
@@ -80,21 +81,13 @@ async function sayWhatWasNotApplied(report: Report, { stderr }: Terminal): Promi
   for (const line of lines) await write(stderr, `heatgate check: ${onOneLine(line)}\n`);
 }
 
-/** The file appears whole or not at all: a pipeline must not pick up half a report. */
 async function writeReport(
   path: string,
   bytes: string | Uint8Array,
   terminal: Terminal,
   report: Report,
 ): Promise<void> {
-  const unfinished = `${path}.${process.pid}.part`;
-  try {
-    await writeFile(unfinished, bytes);
-    await rename(unfinished, path);
-  } catch (error) {
-    await rm(unfinished, { force: true });
-    throw new Error(`the report can't be written to ${path}: ${(error as Error).message}`, { cause: error });
-  }
+  await writeWholeFile(path, bytes);
   const heats = tally(report.heats.map(({ verdict }) => verdict)) || "no heat";
   await write(terminal.stderr, `Verdict: ${report.verdict} (${heats}). Report: ${path}\n`);
 }

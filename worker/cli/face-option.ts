@@ -1,6 +1,6 @@
-import { writeFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { type Terminal, UsageError, write } from "./terminal.js";
+import { writeWholeFile } from "./whole-file.js";
 
 /** The face that `--format` names. Throws a usage error that lists those there are. */
 export function faceNamed<Face>(faces: Readonly<Record<string, Face>>, format: string): Face {
@@ -12,5 +12,5 @@ export function faceNamed<Face>(faces: Readonly<Record<string, Face>>, format: s
 /** To the file that `--output` names, or to standard output where it names none or "-". */
 export async function putOut(text: string, output: string | undefined, terminal: Terminal): Promise<void> {
   if (output === undefined || output === "-") await write(terminal.stdout, text);
-  else await writeFile(resolve(terminal.folder, output), text);
+  else await writeWholeFile(resolve(terminal.folder, output), text);
 }

@@ -9,8 +9,8 @@ import { buildReductionReport, type ReductionInput } from "../../core/report/red
 import { createReader, type DocumentReader, type ReadResult } from "../readers/read-document.js";
 import { findDocuments, given, type NamedDocument } from "./gather-documents.js";
 import { REDUCE_USAGE, readReduceOptions } from "./reduce-options.js";
-import { openReductionOutput } from "./reduction-output.js";
-import { type Command, EXIT, write } from "./terminal.js";
+import { openReductionOutput, type ReductionOutput } from "./reduction-output.js";
+import { type Command, EXIT, type Terminal, write } from "./terminal.js";
 
 /** Raw test records in, properties out, with every step shown. Of many documents only two are in memory at any time. */
 export const reduce: Command = {
@@ -21,26 +21,41 @@ export const reduce: Command = {
     try {
       const documents = await findDocuments(options.documents, terminal, scratchFolder);
       const output = await openReductionOutput(documents.length, options, terminal);
-      let wanting = 0;
-      for await (const { document, result } of readInTurn(documents)) {
-        if (!result.ok) {
-          wanting++;
-          await write(terminal.stderr, `${document.name} can't be read: ${result.problem.message}\n`);
-          continue;
-        }
-        const { name, sha256 } = await given(document);
-        const input = { document: { name, sha256 }, ...reduced(result.document, options.known) };
-        const report = buildReductionReport(input);
-        if (report.curves.length + report.impact.length === 0) wanting++;
-        await output.take(report, input);
+      try {
+        const wanting = await reduceInTurn(documents, options.known, output, terminal);
+        await output.close();
+        return wanting === 0 ? EXIT.pass : EXIT.undetermined;
+      } finally {
+        await output.discard();
       }
-      await output.close();
-      return wanting === 0 ? EXIT.pass : EXIT.undetermined;
     } finally {
       await rm(scratchFolder, { recursive: true, force: true });
     }
   },
 };
+
+/** How many documents could not be read or gave nothing. */
+async function reduceInTurn(
+  documents: readonly NamedDocument[],
+  known: Specimen,
+  output: ReductionOutput,
+  { stderr }: Terminal,
+): Promise<number> {
+  let wanting = 0;
+  for await (const { document, result } of readInTurn(documents)) {
+    if (!result.ok) {
+      wanting++;
+      await write(stderr, `${document.name} can't be read: ${result.problem.message}\n`);
+      continue;
+    }
+    const { name, sha256 } = await given(document);
+    const input = { document: { name, sha256 }, ...reduced(result.document, known) };
+    const report = buildReductionReport(input);
+    if (report.curves.length + report.impact.length === 0) wanting++;
+    await output.take(report, input);
+  }
+  return wanting;
+}
 
 /** A batch of small curves would spend more time on starting children than on reading. */
 const DOCUMENTS_PER_CHILD = 500;

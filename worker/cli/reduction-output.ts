@@ -1,15 +1,18 @@
-import { mkdir, open, writeFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { renderReductionHtml } from "../../core/report/reduction/reduction-html.js";
 import type { ReductionInput, ReductionReport } from "../../core/report/reduction/reduction-report.js";
 import { renderReductionText } from "../../core/report/reduction/reduction-text.js";
 import type { ReduceOptions } from "./reduce-options.js";
 import { type Terminal, UsageError, write } from "./terminal.js";
+import { openWholeFile, writeWholeFile } from "./whole-file.js";
 
 /** Where reductions go, one after the other, so that none is kept until the last is done. */
 export interface ReductionOutput {
   take(report: ReductionReport, input: ReductionInput): Promise<void>;
   close(): Promise<void>;
+  /** After something went wrong: half an output is none. Nothing happens after `close`. */
+  discard(): Promise<void>;
 }
 
 export async function openReductionOutput(
@@ -27,6 +30,7 @@ export async function openReductionOutput(
       isFirst = false;
     },
     close: sink.close,
+    discard: sink.discard,
   };
 }
 
@@ -45,9 +49,8 @@ function textOf(
 }
 
 async function sinkTo(path: string | undefined, { stdout }: Terminal) {
-  if (path === undefined) return { write: (text: string) => write(stdout, text), close: async () => {} };
-  const file = await open(path, "w");
-  return { write: async (text: string) => void (await file.write(text)), close: () => file.close() };
+  if (path !== undefined) return openWholeFile(path);
+  return { write: (text: string) => write(stdout, text), close: async () => {}, discard: async () => {} };
 }
 
 async function pagesIn(folder: string | undefined): Promise<ReductionOutput> {
@@ -57,9 +60,10 @@ async function pagesIn(folder: string | undefined): Promise<ReductionOutput> {
   return {
     async take(report, input) {
       const name = freeName(report.document.name, taken);
-      await writeFile(join(folder, `${name}.html`), renderReductionHtml(report, input));
+      await writeWholeFile(join(folder, `${name}.html`), renderReductionHtml(report, input));
     },
     close: async () => {},
+    discard: async () => {},
   };
 }
 
