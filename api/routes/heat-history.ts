@@ -16,6 +16,16 @@ const MOST_HEATS = 500;
 
 export const historyQuerySchema = z.strictObject({
   issuer: z.string().max(200).optional().meta({ description: "Part of the name of whoever issued the documents" }),
+  mill: z
+    .string()
+    .trim()
+    .min(1)
+    .max(200)
+    .optional()
+    .meta({
+      description:
+        "Whose the documents are that do not name their issuer: without it their heats have no control limits",
+    }),
   base: z.coerce
     .number()
     .int()
@@ -36,7 +46,7 @@ export function heatHistoryRoutes({ listHeatReports }: AppDeps): Router {
     .route("/heat-history")
     .get(needs("read"), async (request, response) => {
       const form = jsonOrPage(request);
-      const { issuer, base, createdFrom, createdBefore, limit } = readQuery(request, historyQuerySchema);
+      const { issuer, mill, base, createdFrom, createdBefore, limit } = readQuery(request, historyQuerySchema);
       const filter = {
         owner: holderOf(response).client,
         ...(issuer !== undefined && { issuer }),
@@ -45,7 +55,7 @@ export function heatHistoryRoutes({ listHeatReports }: AppDeps): Router {
       };
       const heats = await listHeatReports(filter, limit);
       const entries = heats.flatMap(
-        ({ createdAt, ...heat }) => historyEntry({ ...heat, handedIn: createdAt.toISOString() }) ?? [],
+        ({ createdAt, ...heat }) => historyEntry({ ...heat, handedIn: createdAt.toISOString() }, mill) ?? [],
       );
       const history = heatHistory(entries, base === undefined ? {} : { baseHeats: base });
       response.set({ Vary: "Accept", "Cache-Control": "private, no-cache" });

@@ -32,7 +32,7 @@ export function heatHistory(entries: readonly HistoryEntry[], { baseHeats }: His
   const notes = [
     ...(nameless > 0
       ? [
-          `The documents of ${nameless} ${nameless === 1 ? "heat" : "heats"} name no issuer; their series may mix several mills.`,
+          `The documents of ${nameless} ${nameless === 1 ? "heat" : "heats"} name no issuer. Their values may come from several mills, so they have no control limits; name the mill if it is one.`,
         ]
       : []),
     ...(undated > 0
@@ -67,10 +67,10 @@ function addTo(groups: Map<string, Group>, entry: HistoryEntry, { value, reading
 
 function seriesOf({ kind, mill, grade, points }: Group, baseHeats: number | undefined): HistorySeries {
   const ordered = [...points.values()].sort((left, right) => byDate(left.point, right.point));
-  const limits = controlLimits(
-    ordered.map(({ point }) => Number(point.value)),
-    baseHeats,
-  );
+  // Limits from a mixture of mills are wide enough to hide what each of them does.
+  const isOneMill = mill !== MILL_NOT_STATED;
+  const values = ordered.map(({ point }) => Number(point.value));
+  const limits = isOneMill ? controlLimits(values, baseHeats) : undefined;
   const signals = new Map(limits?.signals.map(({ index, because }) => [index, because]));
   const marked = ordered.map(({ point }, index) => {
     const signal = signals.get(index);
@@ -98,7 +98,7 @@ function seriesOf({ kind, mill, grade, points }: Group, baseHeats: number | unde
       },
     }),
     required: requiredOfNewest(ordered.at(-1)!.entry, kind),
-    message: seriesMessage(title, unit, marked, limits),
+    message: seriesMessage(title, unit, marked, limits, isOneMill),
   };
 }
 

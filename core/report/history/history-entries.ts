@@ -15,14 +15,20 @@ export interface StoredHeat {
 /** Where no document names its issuer; heats under it may come from more than one mill. */
 export const MILL_NOT_STATED = "issuer not stated";
 
-/** Undefined for a heat without a name, which has no history. */
-export function historyEntry({ heat, documents, submission, handedIn }: StoredHeat): HistoryEntry | undefined {
+/**
+ * Undefined for a heat without a name, which has no history. `millOfUnnamed` is whose the documents are that name no issuer: a
+ * letterhead without a label is not read as one, so whoever asks may know better.
+ */
+export function historyEntry(
+  { heat, documents, submission, handedIn }: StoredHeat,
+  millOfUnnamed: string = MILL_NOT_STATED,
+): HistoryEntry | undefined {
   if (heat.heat.startsWith(HEAT_NOT_STATED)) return undefined;
   const document = millDocument(heat, documents);
   const date = document?.date ?? handedIn?.slice(0, 10);
   return {
     heat: heat.heat,
-    mill: document?.issuer ?? MILL_NOT_STATED,
+    mill: document?.issuer ?? millOfUnnamed,
     grades: heat.grades.map(({ name }) => name),
     readings: heat.readings,
     findings: heat.findings,

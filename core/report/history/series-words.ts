@@ -23,8 +23,10 @@ export function seriesMessage(
   unit: string,
   points: readonly HistoryPoint[],
   limits: ControlLimits | undefined,
+  isOneMill: boolean,
 ): string {
   const heats = `${points.length} ${points.length === 1 ? "heat" : "heats"}`;
+  if (!isOneMill) return `${title}: ${heats}; no control limits, because they may come from several mills.`;
   if (!limits) return `${title}: ${heats}; control limits need at least ${FEWEST_VALUES}.`;
   const between = `control limits ${shown(limits.lower)} to ${shown(limits.upper)} ${unit}`;
   const signals = points.flatMap(({ heat, signal }) => (signal ? [`${heat} ${SIGNAL_WORDS[signal]}`] : []));

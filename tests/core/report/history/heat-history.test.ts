@@ -79,7 +79,7 @@ describe("carbon over time", () => {
       documents: [storedDocument("a")],
     })!;
     expect(heatHistory([undated]).notes).toEqual([
-      "The documents of 1 heat name no issuer; their series may mix several mills.",
+      "The documents of 1 heat name no issuer. Their values may come from several mills, so they have no control limits; name the mill if it is one.",
       "1 heat has no date and no place in time; left out.",
     ]);
     const nameless = storedHeat("heat not stated, piece 1", "304L", [carbon("0.02")]);
@@ -173,4 +173,27 @@ test("text and page say the same, with a chart for each series", () => {
   }
   expect(page.match(/<svg/g)).toHaveLength(history.series.length);
   expect(page).not.toContain("<script");
+});
+
+describe("heats whose documents name no issuer", () => {
+  const unnamed = (mill?: string) =>
+    CARBON.map((thousandths, i) => {
+      const documents = [storedDocument("sheet.csv", { date: `2026-01-${10 + i}` })];
+      return historyEntry({ heat: storedHeat(`H${i}`, "304L", [carbon(`0.0${thousandths}`)]), documents }, mill)!;
+    });
+
+  test("may be of several mills: no control limits and no signals, and that is said", () => {
+    const { series, notes } = heatHistory(unnamed());
+    expect(series[0]!.points).toHaveLength(10);
+    expect(series[0]!.limits).toBeUndefined();
+    expect(series[0]!.message).toContain("no control limits, because they may come from several mills");
+    expect(notes.join()).toContain("name the mill if it is one");
+  });
+
+  test("are those of the mill that whoever asks names, and join its other heats", () => {
+    const { series, notes } = heatHistory([...unnamed("Norrvik Stainless").slice(0, 5), ...steady.slice(5)]);
+    expect(series.map(({ mill, points }) => [mill, points.length])).toEqual([["Norrvik Stainless", 10]]);
+    expect(series[0]!.limits).toBeDefined();
+    expect(notes).toEqual([]);
+  });
 });
