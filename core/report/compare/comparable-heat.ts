@@ -6,6 +6,8 @@ export interface ComparableHeat {
   readonly heat: string;
   /** Names of its grades: "304L". */
   readonly grades: readonly string[];
+  /** Delivery conditions: "solution annealed", "full hard". The same grade is another material in another one. */
+  readonly conditions: readonly string[];
   readonly readings: readonly ComparableReading[];
 }
 
@@ -14,6 +16,11 @@ export type ComparableReading = Pick<
   "quantity" | "value" | "unit" | "bound" | "confidence" | "zone" | "temperature" | "statistic"
 >;
 
-export function comparableHeat({ heat, claims, readings }: JoinedHeat): ComparableHeat {
-  return { heat, grades: [...new Set(claims.map(({ value }) => value.grade))], readings };
+export function comparableHeat({ heat, claims, products, readings }: JoinedHeat): ComparableHeat {
+  return {
+    heat,
+    grades: [...new Set(claims.map(({ value }) => value.grade))],
+    conditions: [...new Set(products.flatMap(({ condition }) => (condition ? [condition.value] : [])))],
+    readings,
+  };
 }

@@ -22,9 +22,8 @@ ${properties.map((property, index) => propertySection(property, serviceC, `prope
 
 function propertySection(property: ComparedProperty, serviceC: number, id: string): Html {
   const { title, unit, rows } = property;
-  const columns = [
-    { heading: "Material", cell: ({ material }: ComparedRow) => material.name, names: true, width: 30 },
-    { heading: `At ${degrees(serviceC)}`, cell: (row: ComparedRow) => serviceWords(row, unit), width: 34 },
+  const isAsked = rows.some((row) => requiredWords([row], unit) !== "");
+  const againstRequired = [
     {
       heading: "Required",
       cell: (row: ComparedRow) => requiredWords([row], unit),
@@ -36,6 +35,11 @@ function propertySection(property: ComparedProperty, serviceC: number, id: strin
       cell: ({ meets }: ComparedRow) => (meets === undefined ? "" : meets ? "yes" : html`<strong>no</strong>`),
       width: 10,
     },
+  ];
+  const columns = [
+    { heading: "Material", cell: ({ material }: ComparedRow) => material.name, names: true, width: 30 },
+    { heading: `At ${degrees(serviceC)}`, cell: (row: ComparedRow) => serviceWords(row, unit), width: 34 },
+    ...(isAsked ? againstRequired : []),
     { heading: "Notes", cell: ({ notes }: ComparedRow) => notes.join("; ") },
   ];
   return html`<section><h2>${title}</h2>

@@ -60,7 +60,11 @@ function compareProperty(
   if (rows.length === 0) return [];
   const unit = reportUnit(quantity);
   const where = zone === undefined ? "" : `, ${zone}`;
-  const winner = sayWinner(`${title}${where}`, unit, serviceC, rows);
+  const untested =
+    zone === "base" ? heats.filter((heat) => heat.readings.every((reading) => reading.quantity !== quantity)) : [];
+  const said = sayWinner(`${title}${where}`, unit, serviceC, rows);
+  const names = untested.map((heat) => nameOf(heat, zone!)).join("; ");
+  const winner = names === "" ? said : { ...said, message: `${said.message} Never tested for it: ${names}.` };
   return [{ quantity, title: `${title}${where}`, unit, rows, winner, ...(zone && { zone }) }];
 }
 
@@ -72,7 +76,7 @@ function compareHeat(
   requirement: Requirement | null,
 ): ComparedRow[] {
   const readings = heat.readings.filter((reading) => reading.quantity === quantity && zoneOf(reading) === zone);
-  const notes = new Set<string>();
+  const notes = new Set<string>(heat.conditions.length > 1 ? ["more than one delivery condition stated"] : []);
   const points = pointsOf(readings, notes);
   if (points.length === 0) return [];
   const atService = valueAtService(points, serviceC);
@@ -110,8 +114,10 @@ function zoneOf({ zone, quantity }: ComparableReading): MaterialZone {
   return quantity === "KV" || quantity === "LE" ? "zone not stated" : "base";
 }
 
-function nameOf({ heat, grades }: ComparableHeat, zone: MaterialZone): string {
-  return [...(grades.length > 0 ? [grades.join("/")] : []), `heat ${heat}`, zone].join(", ");
+/** "301 full hard, heat B3010, base". */
+function nameOf({ heat, grades, conditions }: ComparableHeat, zone: MaterialZone): string {
+  const metal = [grades.join("/"), conditions.join("/")].filter((part) => part !== "").join(" ");
+  return [...(metal === "" ? [] : [metal]), `heat ${heat}`, zone].join(", ");
 }
 
 /** Tensile tests without a stated temperature are those of a mill certificate: room temperature, 10 to 35 °C (ISO 6892-1). */

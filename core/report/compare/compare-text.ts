@@ -15,11 +15,12 @@ export function renderComparisonText(comparison: Comparison): string {
 }
 
 function propertyLines({ title, unit, rows, winner }: ComparedProperty): string[] {
+  const widest = Math.max(...rows.map(({ material }) => material.name.length));
   return [
     "",
     `${title}, ${unit}`,
     ...rows.map(
-      (row) => `    ${sign(row)} ${row.material.name.padEnd(32)} ${serviceWords(row, unit)}${notesOf(row, unit)}`,
+      (row) => `    ${sign(row)} ${row.material.name.padEnd(widest)} ${serviceWords(row, unit)}${notesOf(row, unit)}`,
     ),
     `    ${winner.message}`,
   ];

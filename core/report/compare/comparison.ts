@@ -4,7 +4,7 @@ import type { ServiceValue, TemperaturePoint } from "./value-at-service.js";
 
 /** A heat in one zone: base metal and weld of one heat are two materials, for they break differently. */
 export interface Material {
-  /** "304L, heat H4471, weld". */
+  /** "304L solution annealed, heat H4471, weld". */
   readonly name: string;
   readonly heat: string;
   readonly zone: MaterialZone;

@@ -17,13 +17,14 @@ export interface StoredHeats {
  * was handed in twice counts once.
  */
 export function comparableStoredHeats(stored: readonly StoredHeats[]): ComparableHeat[] {
-  const joined = new Map<string, { heat: string; grades: Set<string>; readings: Map<string, ComparableReading> }>();
+  const joined = new Map<string, StoredHeat>();
   for (const [position, { report, heats }] of stored.entries()) {
-    for (const { heat, grades, readings } of heats) {
+    for (const { heat, grades, product, readings } of heats) {
       // A stand-in for a heat that nobody named is the heat of no other document.
       const key = heat.startsWith(HEAT_NOT_STATED) ? `${position} ${heat}` : normaliseHeatNumber(heat);
-      const known = joined.get(key) ?? { heat, grades: new Set(), readings: new Map() };
+      const known = joined.get(key) ?? newStoredHeat(heat);
       for (const { name } of grades) known.grades.add(name);
+      if (product?.condition !== undefined) known.conditions.add(product.condition);
       for (const reading of readings) {
         const comparable = comparableReading(reading);
         if (comparable) known.readings.set(originOf(reading, report), comparable);
@@ -31,11 +32,23 @@ export function comparableStoredHeats(stored: readonly StoredHeats[]): Comparabl
       joined.set(key, known);
     }
   }
-  return [...joined.values()].map(({ heat, grades, readings }) => ({
+  return [...joined.values()].map(({ heat, grades, conditions, readings }) => ({
     heat,
     grades: [...grades],
+    conditions: [...conditions],
     readings: [...readings.values()],
   }));
+}
+
+interface StoredHeat {
+  readonly heat: string;
+  readonly grades: Set<string>;
+  readonly conditions: Set<string>;
+  readonly readings: Map<string, ComparableReading>;
+}
+
+function newStoredHeat(heat: string): StoredHeat {
+  return { heat, grades: new Set(), conditions: new Set(), readings: new Map() };
 }
 
 /** The value as the report stores it, digit for digit; undefined for a quantity or unit that is not known any more. */

@@ -46,10 +46,11 @@ function reading(quantity: Quantity, value: string, celsius?: string, zone?: Zon
   };
 }
 
-function heat(name: string, grade: string, readings: readonly Reading[]): JoinedHeat {
+function heat(name: string, grade: string, readings: readonly Reading[], condition?: string): JoinedHeat {
   const evidence = { document: 0, line: 1, column: 1 };
   const claims = [{ value: { grade }, printed: grade, confidence: 1, evidence }];
-  return { heat: name, readings, claims, products: [], documents: [0], evidence: [], confidence: 1 };
+  const products = condition === undefined ? [] : [{ condition: { ...claims[0]!, value: condition } }];
+  return { heat: name, readings, claims, products, documents: [0], evidence: [], confidence: 1 };
 }
 
 // Invented heats for tank T-204: a full-hard 301 and an annealed 304L with its weld.
@@ -156,5 +157,31 @@ describe("301 against 304L at -196 °C", () => {
       expect(text).toContain(winner.message);
       expect(page).toContain(winner.message.slice(0, 30));
     }
+  });
+});
+
+describe("one grade in two conditions", () => {
+  const comparison = compareMaterials(
+    [
+      heat("B3010", "301", [reading("Rm", "2010", "-196")], "full hard"),
+      heat("B3011", "301", [reading("Rm", "1780", "-196")], "annealed"),
+    ].map(comparableHeat),
+    { value: decimal("-196"), unit: "°C" },
+    null,
+  );
+
+  test("is two materials, in rows, words and pictures", () => {
+    const [property] = comparison.properties;
+    const names = ["301 full hard, heat B3010, base", "301 annealed, heat B3011, base"];
+    expect(property!.rows.map(({ material }) => material.name)).toEqual(names);
+    expect(property!.winner.message).toContain(`${names[0]} leads with 2010 MPa, against 1780 MPa of ${names[1]}`);
+    const picture = /<svg.*?<\/svg>/s.exec(renderComparisonHtml(comparison))![0];
+    for (const name of names) expect(picture).toContain(name);
+  });
+
+  test("without a requirement there are no columns for one", () => {
+    expect(renderComparisonHtml(comparison)).not.toMatch(/Required|Meets it/);
+    const asked = compareMaterials(HEATS.map(comparableHeat), { value: decimal("-196"), unit: "°C" }, REQUIREMENT);
+    expect(renderComparisonHtml(asked)).toContain("Meets it");
   });
 });

@@ -45,3 +45,12 @@ test("what a newer version stored under words that this one does not know is lef
   const odd = storedHeat("H1", "304L", [storedReading("KV", "152", { unit: "erg" }), storedReading("novel", "1")]);
   expect(comparableStoredHeats([{ report: storedReport([odd], [mill]), heats: [odd] }])[0]!.readings).toEqual([]);
 });
+
+test("the delivery condition of every document that states one is kept", () => {
+  const hard = { ...strength, product: { condition: "full hard" } };
+  const [heat] = comparableStoredHeats([
+    { report: storedReport([hard], [mill]), heats: [hard] },
+    { report: storedReport([impact], [laboratory]), heats: [impact] },
+  ]);
+  expect(heat!.conditions).toEqual(["full hard"]);
+});
