@@ -1,85 +1,115 @@
-import type { OcrWord } from "./ocr-session.js";
+import type { Blob } from "./ink-blobs.js";
 
-/** A word after the page has been read twice. */
-export interface AgreedWord extends OcrWord {
-  /** What the other reading made of it, where that differs. */
-  readonly rival?: OcrWord;
+/** What one engine made of a word. */
+export interface WordReading {
+  readonly text: string;
+  /** 0 to 1. */
+  readonly confidence: number;
 }
 
-/** Confidence of a word that two readings of the page spelt differently: well below what a finding may rest on. */
+/** What the picture itself shows of the word. */
+export interface WordInk {
+  /** From left to right. */
+  readonly blobs: readonly Blob[];
+  readonly capHeight: number;
+  /** The foot of the strip that it stands in. */
+  readonly bottom: number;
+}
+
+/** Readings from here on may decide: above `CONFIDENCE_THRESHOLD` of the certificates. */
+export const SURE = 0.85;
+/** Two engines that share neither model nor method spell the word alike. */
+const AGREED = 0.95;
+/** Alike, but one of them hardly saw it. */
+const AGREED_FAINTLY = 0.8;
+const FAINT = 0.4;
+/** They differ: well below what a finding may rest on. */
 const DISAGREED = 0.5;
-/** A word that only one of the two readings saw. */
-const SEEN_ONCE = 0.7;
-/** Two readings out of three: good enough for a word, never for a value that decides. */
-const OUTVOTED = 0.8;
-/** Three readings alike of a word without digits: a heading or a label, never a value. */
-const LABEL_AGREED = 0.9;
+/** Only one of them saw anything. */
+const SEEN_ONCE = 0.6;
+/** One engine's spelling, with the ink's count of characters behind it. */
+const LETTERS_COUNTED = 0.9;
+/** The ink itself is a dash and nothing else. */
+const DASH = 0.95;
 
 /**
- * Two readings of one page, the second from a smaller picture of it. Recognition is seldom wrong twice in the same way: where
- * both spell a word alike it is as sure as the surer of them, where they differ it is not sure at all.
+ * One word from two independent readings of its picture. An engine's own confidence says little about digits; that another engine
+ * reads the same says much. Numbers are taken as the first engine spells them or doubted, never mended.
  */
-export function agreeWords(first: readonly OcrWord[], second: readonly OcrWord[]): AgreedWord[] {
-  const unmatched = new Set(second);
-  const agreed = first.map((word): AgreedWord => {
-    const other = [...unmatched].find((candidate) => isSamePlace(word, candidate));
-    if (!other) return { ...word, confidence: Math.min(word.confidence, SEEN_ONCE) };
-    unmatched.delete(other);
-    if (other.text === word.text) return { ...word, confidence: Math.max(word.confidence, other.confidence) };
-    const [surer, rival] = preferred(word, other);
-    return { ...surer, line: word.line, rival, confidence: Math.min(surer.confidence, DISAGREED) };
+export function agreeOn(first: WordReading, second: WordReading, ink: WordInk): WordReading {
+  if (isDash(ink)) return { text: "-", confidence: DASH };
+  const mine = inCase(first.text, ink);
+  const other = inCase(undouble(second.text, ink), ink);
+  if (mine === "") return { text: other, confidence: Math.min(SEEN_ONCE, Math.max(0, second.confidence)) };
+  if (other === "") return { text: mine, confidence: Math.min(SEEN_ONCE, first.confidence) };
+  const text = withAccents(mine, other);
+  if (hasGhost(mine, other, ink)) return { text: other, confidence: LETTERS_COUNTED };
+  if (fold(mine, mine) !== fold(other, mine) || losesPoint(mine, ink)) {
+    return { text, confidence: Math.min(DISAGREED, first.confidence) };
+  }
+  return { text, confidence: first.confidence >= FAINT ? AGREED : AGREED_FAINTLY };
+}
+
+/**
+ * In short words without digits one engine sees less or more than is there: "[]" for "[J]". Where the other spells as many
+ * characters as there are pieces of ink, and all else is the same, it is right.
+ */
+function hasGhost(mine: string, other: string, { blobs }: WordInk): boolean {
+  if (/\d/.test(mine + other) || other.length !== blobs.length || Math.abs(mine.length - other.length) !== 1)
+    return false;
+  const [short, long] = mine.length < other.length ? [mine, other] : [other, mine];
+  return [...long].some((_, index) => long.slice(0, index) + long.slice(index + 1) === short);
+}
+
+/** Spelt so that what the engines cannot tell apart, or what means the same, is equal. */
+function fold(text: string, spelling: string): string {
+  const plain = text
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .replace(/[–—−]/g, "-")
+    .replace(/°C|℃|°c/g, "°C")
+    .replace(/mm[?2]/g, "mm2")
+    .replace(/[’`´]/g, "'");
+  // In a word with digits a letter that looks like one is that digit, seen through other eyes.
+  return /\d/.test(spelling) ? plain.replace(/[lI|]/g, "1").replace(/O/g, "0") : plain.toLowerCase();
+}
+
+/** The first engine knows few accents; where the other agrees but for them, its spelling is the fuller one. */
+function withAccents(mine: string, other: string): string {
+  const bare = other.normalize("NFD").replace(/\p{M}/gu, "");
+  return bare === mine.normalize("NFD").replace(/\p{M}/gu, "") && other.length === mine.length ? other : mine;
+}
+
+const SAME_SHAPE = /^[cosvwxzpuk]i?$/i;
+
+/** "C" and "c" differ in height only, which is plain to see. */
+export function inCase(text: string, { blobs, capHeight }: WordInk): string {
+  if (!SAME_SHAPE.test(text)) return text;
+  const first = blobs.find((blob) => blob.bottom - blob.top >= 0.4 * capHeight);
+  if (!first) return text;
+  const isCapital = first.bottom - first.top >= 0.86 * capHeight;
+  return (isCapital ? text[0]!.toUpperCase() : text[0]!.toLowerCase()) + text.slice(1);
+}
+
+/** A lone capital is often read as itself and its small letter, "Cc": one blot of ink is one letter. */
+function undouble(text: string, { blobs }: WordInk): string {
+  const [first, second] = text;
+  return text.length === 2 && blobs.length === 1 && first!.toLowerCase() === second!.toLowerCase() ? first! : text;
+}
+
+/** More blots at the foot of a number, as small as a point, than the reading has points and commas. */
+function losesPoint(text: string, { blobs, capHeight, bottom }: WordInk): boolean {
+  if (!/^[<>]?-?[\d.,]+$/.test(text)) return false;
+  const points = blobs.filter((blob) => {
+    const [across, down] = [blob.right - blob.left, blob.bottom - blob.top];
+    return down < 0.4 * capHeight && across < 0.4 * capHeight && blob.top > bottom - 0.35 * capHeight;
   });
-  const missed = [...unmatched].filter((word) => !first.some((known) => overlaps(word, known)));
-  return [...agreed, ...missed.map((word) => ({ ...word, confidence: Math.min(word.confidence, SEEN_ONCE) }))];
+  return points.length > text.replace(/[^.,]/g, "").length;
 }
 
-/** A third reading, of the word by itself, decides between two that differ; one that stands alone changes nothing. */
-export function settleWord(word: AgreedWord, third: OcrWord | undefined): OcrWord {
-  const { rival, ...kept } = word;
-  if (!third || third.text === "") return kept;
-  const supported = [kept, rival].find((reading) => reading?.text === third.text);
-  if (!supported && (hasLetters(kept.text) || !hasLetters(third.text))) return kept;
-  // A point is lost sooner than found: "0.41" against two readings of "041" stays in doubt.
-  const hasPoint = [kept, rival].find(
-    (reading) => reading && withoutPoints(reading.text) === third.text && reading.text !== third.text,
-  );
-  if (hasPoint) return { ...kept, text: hasPoint.text };
-  if (!rival && supported && !/\d/.test(kept.text)) {
-    return { ...kept, confidence: Math.max(kept.confidence, LABEL_AGREED) };
-  }
-  return { ...kept, text: third.text, confidence: Math.max(kept.confidence, Math.min(OUTVOTED, third.confidence)) };
-}
-
-/** The surer of two; but where they differ by a point only, the one that has it, for points vanish sooner than they appear. */
-function preferred(left: OcrWord, right: OcrWord): [OcrWord, OcrWord] {
-  if (left.text !== right.text && withoutPoints(left.text) === withoutPoints(right.text)) {
-    return left.text.length >= right.text.length ? [left, right] : [right, left];
-  }
-  return right.confidence > left.confidence ? [right, left] : [left, right];
-}
-
-function hasLetters(text: string): boolean {
-  return /[\p{L}\p{N}]/u.test(text);
-}
-
-function withoutPoints(text: string): string {
-  return text.replace(/[.,]/g, "");
-}
-
-function isSamePlace(left: OcrWord, right: OcrWord): boolean {
-  return shared(left, right) > 0.6 * Math.max(areaOf(left), areaOf(right)) || shared(left, right) > 0.9 * areaOf(left);
-}
-
-function overlaps(left: OcrWord, right: OcrWord): boolean {
-  return shared(left, right) > 0.2 * Math.min(areaOf(left), areaOf(right));
-}
-
-function shared({ box: left }: OcrWord, { box: right }: OcrWord): number {
-  const across = Math.min(left[2], right[2]) - Math.max(left[0], right[0]);
-  const down = Math.min(left[3], right[3]) - Math.max(left[1], right[1]);
-  return across > 0 && down > 0 ? across * down : 0;
-}
-
-function areaOf({ box }: OcrWord): number {
-  return Math.max(1, (box[2] - box[0]) * (box[3] - box[1]));
+function isDash({ blobs, capHeight }: WordInk): boolean {
+  const [blob, ...others] = blobs;
+  if (!blob || others.length > 0) return false;
+  const [across, down] = [blob.right - blob.left, blob.bottom - blob.top];
+  return across >= 0.2 * capHeight && across >= 1.6 * down && down < 0.35 * capHeight;
 }

@@ -14,11 +14,14 @@ export interface OcrWord {
 }
 
 export interface OcrSession {
-  /** A whole page. */
-  readPage(image: GrayImage, dpi: number): Promise<OcrWord[]>;
+  /** A picture of one line of writing, some 50 pixels high; boxes are in its pixels. */
+  readLine(image: GrayImage): Promise<OcrWord[]>;
   /** A picture of one word. */
-  readWord(image: GrayImage, dpi: number): Promise<OcrWord | undefined>;
+  readWord(image: GrayImage): Promise<OcrWord[]>;
 }
+
+/** Of a line of usual type that is 50 pixels high. */
+const DPI = 300;
 
 let session: Promise<OcrSession> | undefined;
 
@@ -34,16 +37,13 @@ async function startOcr(): Promise<OcrSession> {
   // Dictionaries pull "0,034" and "H4471" towards English words.
   const worker = await createWorker("eng", OEM.LSTM_ONLY, options, { load_system_dawg: "0", load_freq_dawg: "0" });
   return {
-    readPage: (image, dpi) => recognise(worker, image, dpi, PSM.SINGLE_BLOCK),
-    async readWord(image, dpi) {
-      const words = await recognise(worker, image, dpi, PSM.SINGLE_LINE);
-      return words.length === 1 ? words[0] : undefined;
-    },
+    readLine: (image) => recognise(worker, image, PSM.SINGLE_LINE),
+    readWord: (image) => recognise(worker, image, PSM.SINGLE_WORD),
   };
 }
 
-async function recognise(worker: Worker, image: GrayImage, dpi: number, mode: PSM): Promise<OcrWord[]> {
-  await worker.setParameters({ tessedit_pageseg_mode: mode, user_defined_dpi: String(Math.round(dpi)) });
+async function recognise(worker: Worker, image: GrayImage, mode: PSM): Promise<OcrWord[]> {
+  await worker.setParameters({ tessedit_pageseg_mode: mode, user_defined_dpi: String(DPI) });
   const { data } = await worker.recognize(toPortableGraymap(image), {}, { blocks: true, text: false });
   return (data.blocks ?? []).flatMap(({ paragraphs }) =>
     paragraphs.flatMap(({ lines }) =>

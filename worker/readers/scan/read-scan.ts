@@ -1,43 +1,46 @@
-import type { Box, Word } from "../layout/word.js";
+import type { Box, Rule, Word } from "../layout/word.js";
 import type { GrayImage } from "./gray-image.js";
-import { readUpright, type ScannedPage } from "./read-upright.js";
+import { openLineReader } from "./line-session.js";
+import { openOcr } from "./ocr-session.js";
+import { preparePage } from "./prepare-page.js";
+import { rateUpright } from "./rate-upright.js";
+import type { Engines } from "./read-strip.js";
+import { readUpright } from "./read-upright.js";
 import { quarterTurn } from "./turn-image.js";
 
-export type { ScannedPage };
+export interface ScannedPage {
+  readonly words: Word[];
+  readonly rules: Rule[];
+  readonly skewDegrees: number;
+}
 
-/** A word long enough that noise is not read as one by chance, and sure enough. */
-const WORD_LETTERS = 3;
-const WORD_SURE = 0.8;
-/** Less of its words than this: the page may lie on its side or stand on its head. */
-const READABLE_SHARE = 0.4;
+/** So readable, writing stands upright for sure. */
+const UPRIGHT = 0.8;
 
 /**
  * A picture of a page, whichever way up it was scanned.
  * @param pageScale pixels of the picture to units of the page that boxes are given in
  */
 export async function readScan(picture: GrayImage, dpi: number, pageScale: number): Promise<ScannedPage> {
-  let best = await readUpright(picture, dpi, pageScale);
-  if (best.words.length === 0 || isReadable(best)) return best;
+  let best = { turns: 0 as 0 | 1 | 2 | 3, picture, page: preparePage(picture, dpi), rating: 0 };
+  if (best.page.strips.length === 0) return { words: [], rules: [], skewDegrees: 0 };
+  const engines: Engines = { first: await openLineReader(), second: await openOcr() };
+  best.rating = await rateUpright(best.page, engines.first);
   for (const turns of [1, 3, 2] as const) {
-    const turned = await readUpright(quarterTurn(picture, turns), dpi, pageScale);
-    if (sureWords(turned) <= sureWords(best)) continue;
-    const [width, height] = [picture.width * pageScale, picture.height * pageScale];
-    best = {
-      ...turned,
-      words: turned.words.map((word): Word => ({ ...word, box: boxBefore(word.box, turns, width, height) })),
-    };
-    if (isReadable(turned)) return best;
+    if (best.rating >= UPRIGHT) break;
+    const turned = quarterTurn(picture, turns);
+    const page = preparePage(turned, dpi);
+    const rating = await rateUpright(page, engines.first);
+    if (rating > best.rating) best = { turns, picture: turned, page, rating };
   }
-  return best;
-}
-
-function isReadable(page: ScannedPage): boolean {
-  const long = page.words.filter(({ text }) => text.length >= WORD_LETTERS).length;
-  return sureWords(page) >= READABLE_SHARE * long;
-}
-
-function sureWords({ words }: ScannedPage): number {
-  return words.filter(({ text, confidence }) => text.length >= WORD_LETTERS && confidence >= WORD_SURE).length;
+  const scan = await readUpright(best.page, best.picture, dpi, pageScale, engines);
+  if (best.turns === 0) return scan;
+  const { turns } = best;
+  const [width, height] = [picture.width * pageScale, picture.height * pageScale];
+  return {
+    ...scan,
+    words: scan.words.map((word): Word => ({ ...word, box: boxBefore(word.box, turns, width, height) })),
+  };
 }
 
 /** Where a box of the picture turned clockwise lies in the picture as it was. */

@@ -24,6 +24,8 @@ interface Line {
 
 /** Specks and the teeth of JPEG break a line; so much white in it is bridged. */
 const BRIDGE_INCH = 0.012;
+/** So much of a line is ink; the tops of small letters in a row are bridged too, but are mostly gaps. */
+const LEAST_COVERED = 0.9;
 const LEAST_INCH = { level: 0.3, upright: 0.2 };
 /** Thicker than this it is a bar or a shaded field. */
 const THICKEST_INCH = 0.04;
@@ -87,15 +89,22 @@ function findRuns(
   const runs: Run[] = [];
   let from = -1;
   let lastInk = -1;
+  let covered = 0;
+  const finish = () => {
+    const length = lastInk - from + 1;
+    if (from >= 0 && length >= least && covered >= LEAST_COVERED * length) runs.push({ across, from, to: lastInk });
+  };
   for (let along = 0; along < length; along++) {
     if (pixels[start + along * step]! > threshold) continue;
     if (from < 0 || along - lastInk > bridge + 1) {
-      if (from >= 0 && lastInk - from + 1 >= least) runs.push({ across, from, to: lastInk });
+      finish();
       from = along;
+      covered = 0;
     }
+    covered++;
     lastInk = along;
   }
-  if (from >= 0 && lastInk - from + 1 >= least) runs.push({ across, from, to: lastInk });
+  finish();
   return runs;
 }
 

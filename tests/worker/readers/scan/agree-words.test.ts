@@ -1,47 +1,65 @@
 import { expect, test } from "vitest";
-import { agreeWords, settleWord } from "../../../../worker/readers/scan/agree-words.js";
-import type { OcrWord } from "../../../../worker/readers/scan/ocr-session.js";
+import { agreeOn, SURE, type WordInk } from "../../../../worker/readers/scan/agree-words.js";
+import type { Blob } from "../../../../worker/readers/scan/ink-blobs.js";
 
-const word = (text: string, confidence: number, left = 100): OcrWord => ({
-  text,
-  confidence,
-  box: [left, 50, left + 12 * text.length, 74],
-  line: [50, 74],
+const CAP = 24;
+const FOOT = 100;
+
+function blob(left: number, width: number, height: number, lift = 0): Blob {
+  return { left, right: left + width, top: FOOT - lift - height, bottom: FOOT - lift, ink: width * height };
+}
+
+/** Ink of a word: "8" for a capital or a digit, "x" for a low letter, "." for a point, "-" for a dash. */
+function inkOf(shape: string): WordInk {
+  const blobs = [...shape].map((piece, index) => {
+    if (piece === ".") return blob(index * 20, 4, 4);
+    if (piece === "-") return blob(index * 20, 10, 3, 8);
+    return blob(index * 20, 15, piece === "x" ? 17 : CAP);
+  });
+  return { blobs, capHeight: CAP, bottom: FOOT };
+}
+
+const cases: readonly [first: string, second: string, shape: string, text: string, isSure: boolean][] = [
+  ["0.024", "0.024", "8.888", "0.024", true],
+  ["0.031", "0.081", "8.888", "0.031", false],
+  ["1.52", "152", "8.88", "1.52", false],
+  ["0,34", "0.34", "8.88", "0,34", false],
+  // Both lost the point that is plain to see.
+  ["152", "152", "8.88", "152", false],
+  ["1.52", "1.52", "8.8.8", "1.52", false],
+  ["152", "152", "888", "152", true],
+  ["-196", "-196", "-888", "-196", true],
+  // A letter where only a digit can be is that digit seen otherwise; in a word it is not.
+  ["101", "l0I", "888", "101", true],
+  ["H4471", "H4411", "88888", "H4471", false],
+  ["0.024", "", "8.888", "0.024", false],
+  ["", "0.024", "8.888", "0.024", false],
+  // Height tells a capital from its small letter.
+  ["c", "C", "8", "C", true],
+  ["C", "c", "x", "c", true],
+  ["P", "Pp", "8", "P", true],
+  ["S", "5", "8", "S", false],
+  ["mm2", "mm?", "xx8", "mm2", true],
+  ["Posicion", "Posición", "88888888", "Posición", true],
+  // As many characters as pieces of ink; never in a number.
+  ["[]", "[J]", "888", "[J]", true],
+  ["[1", "[1]", "888", "[1", false],
+  ["14", "144", "888", "14", false],
+];
+
+test.each(cases)("read as %j and as %j, drawn as %s", (first, second, shape, text, isSure) => {
+  const agreed = agreeOn({ text: first, confidence: 0.97 }, { text: second, confidence: 0.9 }, inkOf(shape));
+  expect({ text: agreed.text, isSure: agreed.confidence >= SURE }).toEqual({ text, isSure });
 });
 
-// What a report may rest on is a confidence of 0.85 and more.
-const cases: readonly [first: string, sure: number, second: string, sure2: number, text: string, confidence: number][] =
-  [
-    ["0.024", 0.91, "0.024", 0.96, "0.024", 0.96],
-    ["0.024", 0.4, "0.024", 0.96, "0.024", 0.96],
-    ["0.031", 0.96, "0.081", 0.92, "0.031", 0.5],
-    ["0.081", 0.92, "0.031", 0.96, "0.031", 0.5],
-    ["152", 0.96, "1.52", 0.7, "1.52", 0.5],
-    ["0,34", 0.9, "034", 0.95, "0,34", 0.5],
-  ];
-
-test.each(cases)("read as %s (%d) and as %s (%d)", (first, sure, second, sure2, text, confidence) => {
-  expect(agreeWords([word(first, sure)], [word(second, sure2)])).toMatchObject([{ text, confidence }]);
+test("a dash is known by its ink", () => {
+  expect(agreeOn({ text: "", confidence: 0 }, { text: "~", confidence: 0.3 }, inkOf("-"))).toEqual({
+    text: "-",
+    confidence: 0.95,
+  });
 });
 
-test("a word that only one reading saw is kept and not sure", () => {
-  expect(agreeWords([word("0.024", 0.96)], [word("H4471", 0.96, 400)])).toMatchObject([
-    { text: "0.024", confidence: 0.7 },
-    { text: "H4471", confidence: 0.7 },
-  ]);
-});
-
-const thirds: readonly [kept: string, sure: number, rival: string, third: string, text: string, confidence: number][] =
-  [
-    ["0.031", 0.5, "0.081", "0.031", "0.031", 0.8], // Two of three: not enough for a value.
-    ["0.031", 0.5, "0.081", "0.081", "0.081", 0.8],
-    ["0.031", 0.5, "0.081", "0.051", "0.031", 0.5],
-    ["0.41", 0.5, "041", "041", "0.41", 0.5],
-    ["C", 0.7, "", "C", "C", 0.9], // Three alike, and no value.
-    ["041", 0.7, "", "041", "041", 0.8],
-  ];
-
-test.each(thirds)("%s (%d) against %j, the third time %s", (kept, sure, rival, third, text, confidence) => {
-  const agreed = { ...word(kept, sure), ...(rival === "" ? {} : { rival: word(rival, 0.5) }) };
-  expect(settleWord(agreed, word(third, 0.95))).toMatchObject({ text, confidence });
+test("two readings alike are not sure where the first engine hardly saw the word", () => {
+  const faint = agreeOn({ text: "0.024", confidence: 0.3 }, { text: "0.024", confidence: 0.9 }, inkOf("8.888"));
+  expect(faint.confidence).toBeLessThan(SURE);
 });

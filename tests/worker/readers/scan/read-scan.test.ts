@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { createCanvas, loadImage } from "@napi-rs/canvas";
 import * as utifModule from "utif2";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test, vi } from "vitest";
 import type { Place } from "../../../../core/certificate/evidence.js";
 import type { ReadDocument } from "../../../../core/recogniser/cells.js";
 import { createReader, type DocumentReader } from "../../../../worker/readers/read-document.js";
@@ -20,6 +20,9 @@ const POINTS_PER_INCH = 72;
 const DPI = 200;
 
 const UTIF = (utifModule as unknown as { default?: typeof utifModule }).default ?? utifModule;
+
+// Two engines are started with the first page, beside whatever else the machine does.
+vi.setConfig({ testTimeout: 150_000 });
 
 let folder: string;
 let reader: DocumentReader;
