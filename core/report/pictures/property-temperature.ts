@@ -7,6 +7,8 @@ import { serviceMark } from "./transition-curve.js";
 
 export interface PropertySeries {
   readonly name: string;
+  /** Which marker and dash it has, so that a material looks the same in every picture of a page. */
+  readonly look: number;
   readonly points: readonly { readonly temperatureC: number; readonly value: number }[];
 }
 
@@ -44,19 +46,11 @@ export function drawPropertyAgainstTemperature(input: PropertyPicture): string {
       height: BOX.top + BOX.height + 70 + 20 * legendRows,
     },
     axes(plot, "temperature, °C", `${input.property}, ${input.unit}`),
-    required === undefined
-      ? group()
-      : group(
-          horizontalRule(plot, required, "10 4"),
-          label(plot.x.end - 6, place(plot.y, required) - 6, `required ${required} ${input.unit}`, {
-            "text-anchor": "end",
-            "font-size": 12,
-          }),
-        ),
+    required === undefined ? group() : horizontalRule(plot, required, "10 4"),
     serviceMark(plot, serviceC),
-    ...series.map((one, index) => {
+    ...series.map((one) => {
       const means = meansByTemperature(one);
-      const look = lookOf(index);
+      const look = lookOf(one.look);
       return group(
         line(
           plot,
@@ -71,11 +65,18 @@ export function drawPropertyAgainstTemperature(input: PropertyPicture): string {
         ),
       );
     }),
+    // Last, so that no line of a material runs through it.
+    required === undefined
+      ? group()
+      : label(plot.x.end - 6, place(plot.y, required) - 6, `required ${required} ${input.unit}`, {
+          "text-anchor": "end",
+          "font-size": 12,
+        }),
     seriesLegend(
       BOX.left,
       BOX.top + BOX.height + 64,
       BOX.width,
-      series.map(({ name }, index) => ({ name, look: lookOf(index), lined: true })),
+      series.map(({ name, look }) => ({ name, look: lookOf(look), lined: true })),
     ),
   );
 }

@@ -179,6 +179,21 @@ describe("one grade in two conditions", () => {
     for (const name of names) expect(picture).toContain(name);
   });
 
+  test("a material has one marker in all pictures of the page", () => {
+    const both = compareMaterials(
+      [
+        heat("B3010", "301", [reading("Rm", "2010", "-196")], "full hard"),
+        heat("B3011", "301", [reading("Rm", "1780", "-196"), reading("Z", "61", "-196")], "annealed"),
+      ].map(comparableHeat),
+      { value: decimal("-196"), unit: "°C" },
+      null,
+    );
+    const [strength, area] = renderComparisonHtml(both).match(/<svg.*?<\/svg>/gs)!;
+    // The second material's squares, also where it is the only one; a circle is the first one's.
+    expect(strength).toContain("<circle");
+    expect(area).not.toContain("<circle");
+  });
+
   test("without a requirement there are no columns for one", () => {
     expect(renderComparisonHtml(comparison)).not.toMatch(/Required|Meets it/);
     const asked = compareMaterials(HEATS.map(comparableHeat), { value: decimal("-196"), unit: "°C" }, REQUIREMENT);

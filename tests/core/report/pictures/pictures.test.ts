@@ -72,8 +72,8 @@ const PICTURES: Readonly<Record<string, (subject: string) => string>> = {
       serviceC: -196,
       required: 60,
       series: [
-        { name: subject, points: [{ temperatureC: -196, value: 70 }] },
-        { name: "none", points: [] },
+        { name: subject, look: 0, points: [{ temperatureC: -196, value: 70 }] },
+        { name: "none", look: 1, points: [] },
       ],
     }),
   "control chart": (subject) =>
