@@ -1,6 +1,7 @@
 import { type FoundGrade, findGrade, type GradeQuery } from "./find-grade.js";
 import type { Library } from "./grade.js";
-import { parseGradeText } from "./parse-grade-text.js";
+import { type GradeText, parseGradeText } from "./parse-grade-text.js";
+import { parseStandardName } from "./standard-name.js";
 
 /**
  * As findGrade, for text that may name several grades: "304/304L", "ASTM A240 304/304L", "1.4307 to EN 10028-7". All of them are meant
@@ -12,6 +13,16 @@ export function findGrades(library: Library, query: GradeQuery): readonly FoundG
 
   const parts = parseGradeText(query.grade);
   if (parts.length === 0) return [whole];
+  const results = partsOf(library, query, parts);
+  if (!isOnlyStandard(query.grade) || results.some(({ kind }) => kind !== "unknown")) return results;
+  return [{ kind: "unknown", near: [], because: `${query.grade} is a standard: name a grade of it` }];
+}
+
+function isOnlyStandard(text: string): boolean {
+  return parseStandardName(text) !== undefined;
+}
+
+function partsOf(library: Library, query: GradeQuery, parts: readonly GradeText[]): readonly FoundGrade[] {
   return distinct(
     parts.map((part) =>
       findGrade(library, {

@@ -22,8 +22,8 @@ export const MN_S = ratioFormula({
   lower: { S: "1" },
   optional: [],
   expression: "Mn / S",
-  source: "general practice",
-  known: { how: "memory", sources: 0 },
+  source: "the ratio that its name states",
+  known: { how: "seen", sources: 1 },
   reportPlaces: 0,
   advisory: "no limit is adopted",
 });

@@ -17,7 +17,7 @@ export type SetFault = "average-low" | "single-low" | "too-many-below-average";
 export interface SetJudgement {
   readonly outcome: "pass" | "fail" | "undetermined";
   /**
-   * Undetermined because pieces are missing, there are more than one set has, or the rule's single minimum or the required
+   * Undetermined, or failed while the rest is undetermined, because pieces are missing, there are more than one set has, or the rule's single minimum or the required
    * value is not stated.
    */
   readonly reason?: "pieces-missing" | "pieces-too-many" | "single-not-stated" | "required-not-stated";
@@ -45,8 +45,9 @@ export function judgeSet(rule: ImpactRule, required: SetRequirement, singles: re
 
   // Too many pieces are perhaps two sets or a retest; which ones count is not for this function to guess.
   if (singles.length > rule.pieces) return { ...facts, outcome: "undetermined", reason: "pieces-too-many", faults: [] };
-  if (faults.length > 0) return { ...facts, outcome: "fail", faults };
-  if (singles.length < rule.pieces) return { ...facts, outcome: "undetermined", reason: "pieces-missing", faults };
+  const missing = singles.length < rule.pieces ? ({ reason: "pieces-missing" } as const) : {};
+  if (faults.length > 0) return { ...facts, ...missing, outcome: "fail", faults };
+  if (singles.length < rule.pieces) return { ...facts, ...missing, outcome: "undetermined", faults };
   if (facts.singleMinimum === undefined && (rule.singleMustBeStated || rule.average === "none")) {
     return { ...facts, outcome: "undetermined", reason: "single-not-stated", faults };
   }

@@ -2,6 +2,7 @@ import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
 import type { Interval } from "../quantity/interval.js";
+import type { Unit } from "../quantity/unit.js";
 import type { AppliedLimit } from "./applied-limit.js";
 import type { UndeterminedReason } from "./finding.js";
 import { leastConfidence } from "./heat-evidence.js";
@@ -27,6 +28,8 @@ export interface Candidate {
     readonly allowance: Decimal;
   };
   readonly notes: readonly Note[];
+  /** The unit of the reading, where it is of the other system than the only bound that is known. */
+  readonly otherSystem?: Unit;
   /** The value is computed, so its readings are its operands and their print is not its own. */
   readonly computed?: {
     readonly by: NonNullable<LimitSource["by"]>;
@@ -48,7 +51,8 @@ export function conclude(applied: AppliedLimit, candidates: readonly Candidate[]
   return { ...worst, readings: [...worst.readings, ...others.filter((reading) => !worst.readings.includes(reading))] };
 }
 
-function nearerToTheLimit(left: Judgement, right: Judgement): boolean {
+/** Of equal outcomes the one to show. */
+export function nearerToTheLimit(left: Judgement, right: Judgement): boolean {
   return left.margin !== undefined && (right.margin === undefined || compare(left.margin, right.margin) < 0);
 }
 
@@ -80,6 +84,10 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
     return undetermined("bound-not-decisive", { code: "bound-depends", on: candidate.lenient!.on });
   }
 
+  const parted = methodsNote(candidate, held, applied);
+  if (candidate.otherSystem && parted) {
+    return undetermined("not-comparable", { code: "other-unit-system", stated: candidate.otherSystem });
+  }
   const side = held.side === "min" ? "below" : "above";
   if (held.outcome === "fail" && !isSourceVerified(source)) {
     return undetermined("reference-unverified", { code: "unverified", side });
@@ -95,7 +103,6 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
       return { ...undetermined("reference-unverified", says), source: { ...source, by } };
     }
   }
-  const parted = methodsNote(candidate, held, applied);
   const unverified = held.outcome === "pass" && !isSourceVerified(source);
   const notes =
     parted || unverified

@@ -3,6 +3,7 @@ import { formatDecimal } from "../quantity/decimal.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
 import type { AppliedLimit } from "./applied-limit.js";
+import { nearerToTheLimit } from "./conclude.js";
 import { type Match, orientationMatches, zoneMatches } from "./conditions.js";
 import type { FittedBracket } from "./fit-grade.js";
 import type { HeatEvidence } from "./heat-evidence.js";
@@ -54,8 +55,11 @@ function matchTests(limit: Limit, product: Match, evidence: HeatEvidence): Match
 /** One judgement from several possible brackets: theirs where they agree, undetermined where they do not. */
 function agreeing(possible: readonly { judgements: readonly Judgement[]; match: Match }[]): readonly Judgement[] {
   const all = possible.flatMap(({ judgements }) => judgements);
-  const [worst] = worstFirst(all);
-  if (worst === undefined) return [];
+  const [first] = worstFirst(all);
+  if (first === undefined) return [];
+  const worst = all
+    .filter(({ outcome }) => outcome === first.outcome)
+    .reduce((left, right) => (nearerToTheLimit(right, left) ? right : left), first);
   const unknown = [...new Set(possible.flatMap(({ match }) => match.unknown))];
   const agree = all.every((judgement) => judgement.outcome === worst.outcome);
   // A single bracket may be the only one because others do not exist: the product may lie outside it.

@@ -1,7 +1,9 @@
 import type { Analysis } from "../certificate/certificate.js";
 import type { Formula } from "../metallurgy/formula.js";
 import { formula, usualFormula } from "../metallurgy/formulas.js";
-import type { Decimal } from "../quantity/decimal.js";
+import { type Decimal, formatDecimal } from "../quantity/decimal.js";
+import { type Interval, isExact } from "../quantity/interval.js";
+import { roundHalfEven } from "../quantity/round.js";
 import { convert } from "../quantity/unit.js";
 import { type AppliedLimit, labelOf, printedLimit } from "./applied-limit.js";
 import { chemistryOf } from "./chemistry-of.js";
@@ -42,7 +44,10 @@ export function judgeFormula(
   const [low, high] = [inUnit(result.low), inUnit(result.high)];
   if (!low && !high) return { reason: "unit-unknown", says: { code: "unit-unknown", stated: unit } };
   const operands = [...wanted.needs, ...wanted.optional];
-  const origin = analysis === "product" ? ["Computed from the product analysis."] : [];
+  const origin = [
+    ...(analysis === "product" ? ["Computed from the product analysis."] : []),
+    ...(isExact(result) ? [] : [`Computed ${print(result.value)}, surely ${rangeText(result)}.`]),
+  ];
   const notes: Note[] = [
     ...origin,
     `${wanted.name} = ${wanted.expression} (${wanted.source}).`,
@@ -57,4 +62,13 @@ export function judgeFormula(
       computed: { by: { name: wanted.name, known: wanted.known }, notReported: result.notReported },
     },
   ]);
+}
+
+function print(value: Decimal): string {
+  return formatDecimal(roundHalfEven(value, Math.min(value.places, 3)));
+}
+
+function rangeText({ low, high }: Interval): string {
+  if (!high) return `${print(low!)} or more`;
+  return low ? `from ${print(low)} to ${print(high)}` : `${print(high)} or less`;
 }

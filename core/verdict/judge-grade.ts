@@ -14,10 +14,25 @@ export function judgeGrade(
   rounding?: Rounding,
 ): readonly Judgement[] {
   const { coversForm, brackets } = fitGrade(library, bracketsOf(library, tolerances, rounding), evidence.facts);
+  const own = isFiller(library) ? withWeldAsOwn(evidence) : evidence;
   const judged = brackets.flatMap((bracket) =>
-    judgeBracket(bracket, evidence).map((judgement) => ({ group: bracket.first.limit.group, judgement })),
+    judgeBracket(bracket, own).map((judgement) => ({ group: bracket.first.limit.group, judgement })),
   );
   return [...(coversForm ? [] : [formNotCovered(library, evidence)]), ...resolveAlternatives(judged)];
+}
+
+const CONSUMABLES = ["wire", "rod", "covered electrode", "weld metal"];
+
+function isFiller({ grade }: LibraryGrade): boolean {
+  return grade.forms.some((form) => CONSUMABLES.includes(form));
+}
+
+/** Filler metals are tested as deposited: what a paper says of "the weld" is said of the product itself. */
+function withWeldAsOwn(evidence: HeatEvidence): HeatEvidence {
+  return {
+    ...evidence,
+    readings: evidence.readings.map((reading) => (reading.zone === "weld" ? { ...reading, zone: "base" } : reading)),
+  };
 }
 
 /** A plate may meet every number of a pipe specification and is still none of its products. */

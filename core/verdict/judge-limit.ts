@@ -56,7 +56,26 @@ function judgeMechanical(applied: AppliedLimit, evidence: HeatEvidence): Judgeme
       applied,
       found.candidates.flatMap((candidate) => candidate.readings),
     );
-  return conclude(applied, found.candidates);
+  const [first, further] = [false, true].map((is) =>
+    found.candidates.filter(({ readings }) => (readings[0]?.retest === true) === is),
+  );
+  if (further!.length === 0) return conclude(applied, first!);
+  return withRetest(first!.length === 0 ? undefined : conclude(applied, first!), conclude(applied, further!));
+}
+
+/**
+ * Product standards differ in when a tensile or hardness test may be repeated, and none of their rules is held here: a retest
+ * that meets what the first test missed goes to a person. It may fail what the first test passed.
+ */
+function withRetest(first: Judgement | undefined, retest: Judgement): Judgement {
+  if (retest.outcome === "fail") return retest;
+  const readings = [...(first?.readings ?? []), ...retest.readings];
+  if (first === undefined) {
+    const says = { code: "only-retest" } as const;
+    return { ...retest, outcome: "undetermined", reason: "retest-needed", says };
+  }
+  if (first.outcome !== "fail") return retest.outcome === "pass" ? { ...first, readings } : retest;
+  return { ...first, readings, outcome: "undetermined", reason: "retest-needed", says: { code: "retest-open" } };
 }
 
 function judgeAnalysis(

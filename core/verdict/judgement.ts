@@ -63,6 +63,9 @@ export type Saying =
   | { readonly code: "compared" }
   | { readonly code: "not-reported"; readonly what?: string }
   | { readonly code: "bound-not-decisive"; readonly bound: string }
+  | { readonly code: "other-unit-system"; readonly stated: string }
+  | { readonly code: "retest-open" }
+  | { readonly code: "only-retest" }
   | { readonly code: "bound-depends"; readonly on: readonly string[] }
   | { readonly code: "low-confidence"; readonly confidence: number }
   | { readonly code: "doubted"; readonly doubt: string }

@@ -1,6 +1,7 @@
+import type { Conditions } from "../grades/grade.js";
 import { compare, decimal } from "../quantity/decimal.js";
 import { intervalOf } from "../quantity/interval.js";
-import { measureIn } from "../quantity/measure.js";
+import { formatMeasure, measureIn } from "../quantity/measure.js";
 import { ELONGATIONS, HARDNESSES, kindOf, type Quantity } from "../quantity/quantity.js";
 import { convert, isSameSize, type Unit } from "../quantity/unit.js";
 import { type AppliedLimit, printedLimit } from "./applied-limit.js";
@@ -33,7 +34,7 @@ export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEviden
   const tests = evidence.readings.filter(isAsLimited);
   const unstated = tests.filter((reading) => reading.quantity === unstatedKindOf(limit.quantity));
   const [first] = unstated;
-  if (first === undefined) return nothingFor(limit.quantity, tests);
+  if (first === undefined) return elsewhere(applied, evidence) ?? nothingFor(limit.quantity, tests);
   // A certificate that claims only standards of the limit's own family uses that family's word for it.
   if (!isImplied(applied, evidence)) {
     const says: Saying =
@@ -69,9 +70,10 @@ function inUnitOfLimit(
 ): MechanicalCandidates {
   const candidates: Candidate[] = [];
   for (const reading of readings) {
-    const system = INCH_POUND_UNITS.includes(reading.unit) ? "inch-pound" : "si";
+    const system = isInchPound(reading.unit) ? "inch-pound" : "si";
     const printed = printedLimit(applied, system);
-    const value = convert(reading.value, reading.unit, printed.unit);
+    const { unit } = printed;
+    const value = convert(reading.value, reading.unit, unit);
     if (value === undefined) {
       return {
         kind: "none",
@@ -84,7 +86,8 @@ function inUnitOfLimit(
       readings: [reading],
       value: intervalOf(value, reading.bound),
       limit: printed,
-      notes: [...notes, ...unitNote(reading.unit, printed.unit), ...zoneNote(applied, reading)],
+      ...(mayPrintBoth(applied) && isInchPound(reading.unit) !== isInchPound(unit) && { otherSystem: reading.unit }),
+      notes: [...notes, ...unitNote(reading.unit, unit), ...zoneNote(applied, reading)],
     });
   }
   return { kind: "candidates", candidates };
@@ -95,8 +98,17 @@ function zoneNote({ limit }: AppliedLimit, reading: NumberedReading): Note[] {
   return isTaken ? [{ code: "zone-not-stated", taken: "weld" }] : [];
 }
 
+/** American standards print a bound in each system, though sources of one may be all that is held; a project means its own unit. */
+function mayPrintBoth({ holder, source }: AppliedLimit): boolean {
+  return holder !== undefined && familyOf(source.standard) === "American";
+}
+
+function isInchPound(unit: Unit): boolean {
+  return INCH_POUND_UNITS.includes(unit);
+}
+
 function unitNote(stated: Unit, held: Unit): Note[] {
-  if (INCH_POUND_UNITS.includes(held)) return [{ code: "inch-pound" }];
+  if (isInchPound(held) && isInchPound(stated)) return [{ code: "inch-pound" }];
   return isSameSize(stated, held) ? [] : [{ code: "converted", from: stated }];
 }
 
@@ -118,6 +130,22 @@ function isImplied(applied: AppliedLimit, evidence: HeatEvidence): boolean {
 /** ASME SA and SB specifications are those of ASTM, with their terms. */
 function familyOf(standard: string): string {
   return /^(ASTM|ASME|AWS|API|SFA|S?[AB][ -]?\d)/i.test(standard.trim()) ? "American" : "European";
+}
+
+/** The quantity was tested, but not where, how cold or in which direction the limit asks for. */
+function elsewhere({ limit }: AppliedLimit, { readings }: HeatEvidence): MechanicalCandidates | undefined {
+  const others = readings.filter(({ quantity }) => quantity === limit.quantity);
+  if (others.length === 0) return undefined;
+  const where = [...new Set(others.map((reading) => whereTested(limit.when, reading)))].join("; ");
+  return { kind: "none", reason: "not-reported", says: { code: "only-elsewhere", where }, readings: others };
+}
+
+function whereTested(when: Conditions | undefined, reading: NumberedReading): string {
+  const { temperature, orientation, zone, quantity } = reading;
+  if (temperature && !isAtRoomTemperature(reading)) return `tested at ${formatMeasure(temperature)}`;
+  if (!isTestOfZone(quantity, when?.zone, zone))
+    return `tested in zone ${zone ?? "base"}, required is ${when?.zone ?? "base"}`;
+  return `${orientation ?? "direction not stated"}, required is ${when?.orientation}`;
 }
 
 function nothingFor(quantity: Quantity, tests: readonly NumberedReading[]): MechanicalCandidates {

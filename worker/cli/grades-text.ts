@@ -3,6 +3,7 @@ import type { Grade, Known, Library, LibraryGrade } from "../../core/grades/grad
 import { limitText } from "../../core/grades/limit-text.js";
 import { knownText } from "../../core/report/wording/notes.js";
 import { isVerified } from "../../core/verdict/known.js";
+import { columns } from "./columns.js";
 
 /** One line for each grade: id, name, standard, edition, and how many of its limits may fail a heat. */
 export function gradeList(library: Library, text: string): string {
@@ -69,19 +70,4 @@ function namesOf(grade: Grade): string[] {
 
 function verifiedOf({ limits }: Grade): string {
   return `${limits.filter(({ known }) => isVerified(known)).length} of ${limits.length} limits verified`;
-}
-
-function columns(rows: readonly (readonly string[])[]): string {
-  const widths = rows.reduce<number[]>(
-    (widest, row) => row.map((cell, index) => Math.max(cell.length, widest[index] ?? 0)),
-    [],
-  );
-  return rows
-    .map((row) =>
-      row
-        .map((cell, index) => cell.padEnd(widths[index]!))
-        .join("  ")
-        .trimEnd(),
-    )
-    .join("\n");
 }

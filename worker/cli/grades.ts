@@ -6,6 +6,7 @@ import { boundText, limitText } from "../../core/grades/limit-text.js";
 import { keepConfirmation } from "../store/confirmations-file.js";
 import { GradeFileError, loadLibrary, loadUnconfirmedLibrary } from "../store/grade-files.js";
 import { gradeFolders } from "../store/grade-folders.js";
+import { summarise, summaryText } from "./grades-summary.js";
 import { gradeList, gradeSheet, librarySummary } from "./grades-text.js";
 
 /** What the command line gives a command: where results and talk go, the environment, and today's date (yyyy-mm-dd). */
@@ -17,11 +18,13 @@ export interface GradesIo {
 }
 
 export const GRADES_USAGE = `heatgate grades list [text]                 grades held, or those whose name or standard has the text
+heatgate grades summary                     standards, editions, grades and limits in numbers, by how the limits are known
 heatgate grades show <grade>                every limit of a grade: "A240 304L", or its id
 heatgate grades confirm <limit> --value <numbers> --by <name> --document <text> [--on <yyyy-mm-dd>]
                                             say that a limit agrees with your own copy of the standard
 heatgate grades validate                    check the library, your own grade files and confirmations
 
+--format json       the summary for programs
 --grades <folder>   your own grade folder (again for more); else HEATGATE_GRADES`;
 
 const OPTIONS = {
@@ -30,6 +33,7 @@ const OPTIONS = {
   by: { type: "string" },
   document: { type: "string" },
   on: { type: "string" },
+  format: { type: "string", default: "text" },
 } as const;
 
 /** Exit codes: 0 done, 1 not found, refused or invalid, 2 wrong usage. */
@@ -47,6 +51,10 @@ export async function gradesCommand(argv: readonly string[], io: GradesIo): Prom
       case "list":
         io.out(gradeList(await loadLibrary(folders), words.join(" ")));
         return 0;
+      case "summary":
+        return words.length === 0
+          ? summary(await loadLibrary(folders), parsed.values.format, io)
+          : usage(io, "summary has no words");
       case "show":
         return words.length === 0 ? usage(io, "show what?") : show(await loadLibrary(folders), words.join(" "), io);
       case "confirm":
@@ -73,6 +81,13 @@ function parse(argv: readonly string[]) {
 function usage(io: GradesIo, fault: string): number {
   io.err(fault === "" ? GRADES_USAGE : `${fault}\n\n${GRADES_USAGE}`);
   return 2;
+}
+
+function summary(library: Library, format: string, io: GradesIo): number {
+  if (format !== "text" && format !== "json") return usage(io, "the formats are text and json");
+  const numbers = summarise(library);
+  io.out(format === "json" ? JSON.stringify(numbers, undefined, 2) : summaryText(numbers));
+  return 0;
 }
 
 function show(library: Library, text: string, io: GradesIo): number {

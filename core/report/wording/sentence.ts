@@ -16,10 +16,16 @@ export function sentenceOf(judgement: Judgement): string {
       return `${nameOf(judgement.quantity)}${says.what ? ` (${says.what})` : ""} is not reported${wanted(judgement)}.`;
     case "bound-not-decisive":
       return `${nameOf(judgement.quantity)} is given only as ${quoted(says.bound)}, which does not decide${against(judgement)}.`;
+    case "other-unit-system":
+      return `${subject(judgement)}${judgedText(judgement)} is too near${against(judgement, "")} to decide by conversion: ${judgement.source.standard} may print a value in ${says.stated} of its own, which is not held here.`;
+    case "retest-open":
+      return `${subject(judgement)} does not meet${against(judgement, "")}, and the retest does: whether ${judgement.source.standard} allows it is for a person to decide.`;
+    case "only-retest":
+      return `${subject(judgement)} is the result of a retest; the test that it repeats is not reported.`;
     case "bound-depends":
       return `${subject(judgement)} cannot be decided${against(judgement)}: the limit depends on ${list(says.on)}, of which too little is known.`;
     case "uncertain":
-      return `${subject(judgement)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}${unreported(says.notReported)}.`;
+      return `${nameOf(judgement.quantity)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}${unreported(says.notReported)}.`;
     case "low-confidence":
       return `${subject(judgement)} was not read with certainty (confidence ${says.confidence.toFixed(2)}); confirm it on the document.`;
     case "doubted":
@@ -85,7 +91,7 @@ export function sentenceOf(judgement: Judgement): string {
 function compared(judgement: Judgement): string {
   const { limit, margin, unit, outcome } = judgement;
   if (!limit || !margin) return `${subject(judgement)}.`;
-  const distance = `${formatDecimal(absolute(margin))} ${unit}`;
+  const distance = `${trimmed(absolute(margin))}${unitText(unit!)}`;
   const judgedAs = judgedText(judgement);
   if (outcome === "fail") {
     const side = belowMinimum(judgement) ? "below" : "above";
@@ -165,7 +171,7 @@ function judgedText(judgement: Judgement): string {
   if (!isLowestPiece(judgement) && only.quantity !== quantity) return "";
   const first = isLowestPiece(judgement) ? lowestPiece(judgement) : only;
   if (first.unit === unit && compare(first.value, judged) === 0) return "";
-  return `, judged as ${trimmed(judged)} ${unit},`;
+  return `, judged as ${trimmed(judged)}${unitText(unit!)},`;
 }
 
 function trimmed(value: Decimal): string {
@@ -188,9 +194,9 @@ function limitText({ limit, source }: Judgement): string {
   const unit: Unit = limit.unit;
   const of = limit.holder ?? source.standard;
   const [min, max] = [limit.min && formatDecimal(limit.min), limit.max && formatDecimal(limit.max)];
-  if (min !== undefined && max !== undefined) return ` the range ${min} to ${max} ${unit} of ${of}`;
-  if (max !== undefined) return ` the ${max} ${unit} maximum of ${of}`;
-  return min === undefined ? ` the limit of ${of}` : ` the ${min} ${unit} minimum of ${of}`;
+  if (min !== undefined && max !== undefined) return ` the range ${min} to ${max}${unitText(unit)} of ${of}`;
+  if (max !== undefined) return ` the ${max}${unitText(unit)} maximum of ${of}`;
+  return min === undefined ? ` the limit of ${of}` : ` the ${min}${unitText(unit)} minimum of ${of}`;
 }
 
 function wanted(judgement: Judgement): string {

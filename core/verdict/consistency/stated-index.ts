@@ -1,6 +1,6 @@
 import type { Chemistry } from "../../metallurgy/chemistry.js";
 import type { Formula } from "../../metallurgy/formula.js";
-import { formulasOf } from "../../metallurgy/formulas.js";
+import { formulasOf, usualFormula } from "../../metallurgy/formulas.js";
 import { absolute, add, compare, type Decimal, decimal, formatDecimal, subtract } from "../../quantity/decimal.js";
 import type { Interval } from "../../quantity/interval.js";
 import type { Quantity } from "../../quantity/quantity.js";
@@ -46,6 +46,8 @@ interface Range extends Interval {
 function rangeOf(formula: Formula, contents: Chemistry): Range[] {
   const result = formula.compute(contents);
   if (result.kind !== "value") return [];
+  // A formula that is not the usual one explains a stated index only where it holds.
+  if (result.cautions.length > 0 && isOutOfPlace(formula)) return [];
   const hidden = [...contents].map(([ingredient, content]) => {
     const raised = new Map(contents).set(ingredient, {
       ...content,
@@ -62,6 +64,10 @@ function rangeOf(formula: Formula, contents: Chemistry): Range[] {
       ...(result.high && { high: add(result.high, play) }),
     },
   ];
+}
+
+function isOutOfPlace(formula: Formula): boolean {
+  return formula.quantity !== undefined && formula !== usualFormula(formula.quantity) && formula.validity.length > 0;
 }
 
 function follows(stated: Decimal, { low, high }: Interval, apart: Decimal): boolean {

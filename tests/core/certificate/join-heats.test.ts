@@ -49,7 +49,12 @@ describe("joinHeats", () => {
     const read = recognise(drawDocument("Heat | C % | Mn %\nH4A71 | 0.02 | 1.5"), 0);
     const { document: _document, ...evidence } = read.heats[0]!.heat.evidence;
     const items = [{ document: sha256, evidence, quantity: "heat", value: "H4471" }] as Corrections["items"];
-    const certificate = applyCorrections(read, 0, sha256, { corrections: 1, by: "I. Brandt", date: "2026-03-09", items });
+    const certificate = applyCorrections(read, 0, sha256, {
+      corrections: 1,
+      by: "I. Brandt",
+      date: "2026-03-09",
+      items,
+    });
     expect(joinHeats([{ document: 0, certificate }]).heats.map(({ heat }) => heat)).toEqual(["H4471"]);
   });
 

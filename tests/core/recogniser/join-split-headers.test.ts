@@ -34,7 +34,11 @@ describe("titles set to the left, over shorter texts", () => {
   it("each keep their own values, where these are words", () => {
     const table = pageTable(
       [30, 80, 150, 260],
-      ["Heat No. | Location | Test temperature | KV (J)", "430991 | Weld | -196 °C | 80", "430992 | HAZ | -196 °C | 71"],
+      [
+        "Heat No. | Location | Test temperature | KV (J)",
+        "430991 | Weld | -196 °C | 80",
+        "430992 | HAZ | -196 °C | 71",
+      ],
     );
     expect(read(table)).toEqual(["430991: KV 80 J weld -196 °C", "430992: KV 71 J haz -196 °C"]);
   });

@@ -105,6 +105,8 @@ describe("limits on computed indices", () => {
     const value = Number(at({ min: "0" }).judged);
     expect(at({ max: (value + 0.5).toFixed(1) }).reason).toBe("bound-not-decisive");
     expect(at({ max: "60" }).outcome).toBe("pass");
+    expect(at({ max: "60" }).message).toMatch(/is within the 60 maximum of/);
+    expect(at({ max: (value + 0.5).toFixed(1) }).message).toMatch(/^Ferrite Number lies between/);
   });
 
   it("lets a measured Ferrite Number go before a computed one", () => {
@@ -126,6 +128,24 @@ describe("a measured Ferrite Number", () => {
       notes: [expect.stringContaining("taken as weld metal")],
     });
     expect(judgeLimit(weld, [...clean304L(), base]).outcome).toBe("undetermined");
+  });
+});
+
+describe("a stated index of a steel with little carbon", () => {
+  it("is not explained by a formula for steels with more, whose boron was not reported", () => {
+    const steel = ["C 0.17", "Si 0.3", "Mn 1.40", "Cu 0.10", "Cr 0.05", "Ni 0.05", "Mo 0.01", "V 0.01", "Nb 0.02"].map(
+      (text) => reading(text.split(" ")[0] as "C", text.split(" ")[1]!),
+    );
+    const isContradicted = (text: string) =>
+      judgeHeat({
+        heat: heatOf([...steel, reading("CE", text)], { claims: [] }),
+        certificates: [],
+        doubts: [],
+        requirement: null,
+        library,
+      }).judgements.some(({ reason }) => reason === "contradiction");
+    expect(isContradicted("0.43")).toBe(false); // CE (IIW) 0.4273
+    expect(isContradicted("0.47")).toBe(true);
   });
 });
 

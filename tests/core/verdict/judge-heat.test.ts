@@ -401,3 +401,22 @@ describe("properties", () => {
     );
   });
 });
+
+describe("filler metal", () => {
+  it("is tested as deposited, whether the paper says weld or not", () => {
+    const wanted = requirementSchema.parse({
+      requirement: 1,
+      name: "T-204 electrodes",
+      grades: [{ standard: "AWS A5.4", grade: "E308L" }],
+    });
+    const outcomeOf = (zone: "weld" | "haz" | undefined) => {
+      const more = zone === undefined ? {} : { zone };
+      const heat = heatOf([...clean304L({ Rm: null, A50: null }), reading("Rm", "560", more)], {
+        claims: [{ standard: "AWS A5.4", grade: "E308L" }],
+      });
+      const { findings } = judge(heat, wanted);
+      return findings.find(({ quantity }) => quantity === "Rm")?.outcome;
+    };
+    expect([outcomeOf("weld"), outcomeOf(undefined), outcomeOf("haz")]).toEqual(["pass", "pass", "undetermined"]);
+  });
+});

@@ -127,6 +127,26 @@ describe("retest", () => {
   });
 });
 
+describe("a set with a piece missing", () => {
+  // Two thirds of 60 J is 40 J.
+  it.each([
+    [
+      ["80", "40"],
+      ["KV average undetermined test-incomplete", "KV single undetermined test-incomplete"],
+    ],
+    [
+      ["80", "39"],
+      ["KV average undetermined test-incomplete", "KV single fail"],
+    ],
+    [
+      ["59", "59"],
+      ["KV average fail", "KV single undetermined test-incomplete"],
+    ],
+  ])("%j: %j, for a low piece stays low, and nothing else is known", (singles, expected) => {
+    expect(outcomes(judge(WANTED, impactSet(singles)))).toEqual(expected);
+  });
+});
+
 describe("bounds for values", () => {
   // Two thirds of 60 J is 40 J.
   it.each([

@@ -6,7 +6,7 @@ import type { AppliedLimit } from "../../../core/verdict/applied-limit.js";
 import type { HeatEvidence } from "../../../core/verdict/heat-evidence.js";
 import { judgeLimit } from "../../../core/verdict/judge-limit.js";
 import { reading } from "../../support/heat.js";
-import { appliedLimit, evidenceOf, outcomesOf } from "../../support/judging.js";
+import { appliedLimit, evidenceOf, outcomesOf, SEEN } from "../../support/judging.js";
 
 function judged(applied: AppliedLimit, readings: readonly Reading[], more: Partial<HeatEvidence> = {}) {
   return judgeLimit(applied, evidenceOf(readings, more))[0]!;
@@ -62,7 +62,8 @@ describe("the unit of the limit", () => {
 
   it("converts an inch-pound value where the standard has no inch-pound limit", () => {
     // 70.34 ksi are 484.98 MPa, 485 to the last place of the limit.
-    const finding = judged(appliedLimit({ quantity: "Rm", min: "485" }), [reading("Rm", "70.34 ksi")]);
+    const european = { source: { standard: "EN X1", clause: "Table 1", known: SEEN } };
+    const finding = judged(appliedLimit({ quantity: "Rm", min: "485" }, european), [reading("Rm", "70.34 ksi")]);
     const notes = [{ code: "converted", from: "ksi" }, { code: "methods-disagree" }];
     expect(finding).toMatchObject({ outcome: "pass", unit: "MPa", notes });
   });
@@ -191,4 +192,47 @@ it("asks only for a report where the standard sets no bound", () => {
     readings: [{ id: 1 }],
   });
   expect(outcomesOf([judged(reported, [])])).toEqual(["undetermined not-reported"]);
+});
+
+describe("a retest", () => {
+  const tensile = appliedLimit({ quantity: "Rm", min: "485" });
+  const test = (text: string, retest = false) => reading("Rm", text, { ...(retest && { retest }) });
+  it.each([
+    [[test("484"), test("485", true)], "undetermined retest-needed"],
+    [[test("484"), test("484", true)], "fail"],
+    [[test("485"), test("484", true)], "fail"],
+    [[test("485"), test("486", true)], "pass"],
+    [[test("486", true)], "undetermined retest-needed"],
+    [[test("484"), test("485", true), test("484", true)], "fail"],
+  ])("case %#: %s", (readings, outcome) => {
+    expect(outcomesOf(judgeLimit(tensile, evidenceOf(readings)))).toEqual([outcome]);
+    expect(outcomesOf(judgeLimit(tensile, evidenceOf([...readings].reverse())))).toEqual([outcome]);
+  });
+});
+
+describe("a value in the unit system that the limit is not printed in", () => {
+  // 125 ksi is 861.8 MPa. A standard that prints both says 860 MPa; here only the ksi are held.
+  const tensile = appliedLimit({ quantity: "Rm", min: "125", unit: "ksi" });
+  it.each([
+    ["858 MPa", "fail"], // 124.4 ksi
+    ["859 MPa", "undetermined not-comparable"], // 124.6 ksi, 125 if rounded
+    ["861 MPa", "undetermined not-comparable"],
+    ["862 MPa", "pass"],
+    ["125 ksi", "pass"],
+    ["124.5 ksi", "fail"], // half to even: 124
+    ["124.6 ksi", "pass"],
+  ])("%s against 125 ksi: %s", (text, outcome) => {
+    expect(outcomesOf(judgeLimit(tensile, evidenceOf([reading("Rm", text)])))).toEqual([outcome]);
+  });
+});
+
+describe("a test made otherwise", () => {
+  it("is named where none answers the limit", () => {
+    const cold = reading("Rm", "1400", { temperature: { value: { digits: -196n, places: 0 }, unit: "°C" } });
+    const [judgement] = judgeLimit(appliedLimit({ quantity: "Rm", min: "485" }), evidenceOf([cold]));
+    expect([judgement?.reason, judgement?.says]).toEqual([
+      "not-reported",
+      { code: "only-elsewhere", where: "tested at -196 °C" },
+    ]);
+  });
 });

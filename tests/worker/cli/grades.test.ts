@@ -41,6 +41,26 @@ describe("heatgate grades", () => {
     expect(out).not.toContain("s31603");
   });
 
+  it("sums up every standard, and the sums add up", async () => {
+    const { code, out } = await run("summary");
+    expect(code).toBe(0);
+    expect(out).toMatch(/^ASTM A240\/A240M +\d+ .* 04 and earlier; .*07e1 and later$/m);
+    const { standards, totals } = JSON.parse((await run("summary", "--format", "json")).out);
+    const { grades } = await loadLibrary();
+    const limits = grades.flatMap(({ grade }) => grade.limits);
+    expect(totals).toMatchObject({ files: grades.length, limits: limits.length });
+    expect(totals.memory).toBe(limits.filter(({ known }) => known.how === "memory").length);
+    for (const row of [...standards, totals]) {
+      expect(row.verified + row.disputed + row.sister + row.memory, row.standard).toBe(row.limits);
+      expect(row.grades, row.standard).toBeLessThanOrEqual(row.files);
+    }
+    for (const number of ["files", "limits", "verified", "disputed", "sister", "memory"] as const) {
+      const sum = standards.reduce((running: number, row: Record<typeof number, number>) => running + row[number], 0);
+      expect(sum, number).toBe(totals[number]);
+    }
+    expect((await run("summary", "--format", "xml")).code).toBe(2);
+  });
+
   it("shows every limit with how it is known, and marks those that fail no heat by themselves", async () => {
     const { code, out } = await run("show", "A240 316L");
     expect(code).toBe(0);
