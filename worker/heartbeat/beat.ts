@@ -3,7 +3,7 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Report } from "../../core/report/report.js";
-import { endHeartbeat, type HeartbeatOutcome, nameHeartbeatSubmission } from "../store/heartbeats.js";
+import { endHeartbeat, type HeartbeatOutcome } from "../store/heartbeats.js";
 import type { StoredDocument } from "../store/records.js";
 import type { Stores } from "../store/stores.js";
 import { HEARTBEAT_DOCUMENT, HEARTBEAT_REQUIREMENT, heartbeatFault } from "./heartbeat-document.js";
@@ -20,8 +20,11 @@ export interface Beat {
 export async function beat(stores: Omit<Stores, "close">, withinMs: number): Promise<Beat> {
   const { pool, records } = stores;
   const document = await keepDocument(stores.documents);
-  const { id } = await records.createSubmission({ requirement: HEARTBEAT_REQUIREMENT, documents: [document] });
-  await nameHeartbeatSubmission(pool, id);
+  const { id } = await records.createSubmission({
+    requirement: HEARTBEAT_REQUIREMENT,
+    documents: [document],
+    isHeartbeat: true,
+  });
   const submission = await records.waitUntilFinal(id, withinMs);
   const result = submission?.finishedAt
     ? await judge(stores, id)

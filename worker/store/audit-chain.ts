@@ -38,6 +38,7 @@ export const AUDIT_KINDS = [
   "endpoint.secret-changed",
   "signing-key.created",
   "signing-key.revoked",
+  "heartbeat.changed",
 ] as const;
 export type AuditKind = (typeof AUDIT_KINDS)[number];
 

@@ -1,4 +1,6 @@
 import type pg from "pg";
+import { appendAudit } from "./audit.js";
+import { inTransaction, type Queryable } from "./transaction.js";
 
 /** right: judged as expected. wrong: judged otherwise. late: not judged in time. */
 export type HeartbeatOutcome = "right" | "wrong" | "late";
@@ -25,21 +27,43 @@ export async function beginHeartbeat(pool: pg.Pool, everyMs: number): Promise<bo
   return rows.length === 1;
 }
 
-export async function nameHeartbeatSubmission(pool: pg.Pool, submission: string): Promise<void> {
-  await pool.query("UPDATE heatgate.heartbeat SET submission = $1", [submission]);
+/** Within the transaction that makes it, so that whoever judges it knows. */
+export async function nameHeartbeatSubmission(client: Queryable, submission: string): Promise<void> {
+  await client.query("UPDATE heatgate.heartbeat SET submission = $1", [submission]);
 }
 
-/** Writes down what came of it, and takes the submission away: it is nobody's. */
+export async function isHeartbeat(client: Queryable, submission: string): Promise<boolean> {
+  const { rowCount } = await client.query("SELECT 1 FROM heatgate.heartbeat WHERE submission = $1", [submission]);
+  return rowCount === 1;
+}
+
+/**
+ * Writes down what came of it, and takes the submission away: it is nobody's. That verdicts are wrong, or no longer, also goes into the
+ * audit trail of the installation; that they are right once more would be a hundred thousand entries a year.
+ */
 export async function endHeartbeat(
   pool: pg.Pool,
   submission: string,
   outcome: HeartbeatOutcome,
   detail?: string,
 ): Promise<void> {
-  await pool.query("UPDATE heatgate.heartbeat SET outcome = $1, detail = $2, submission = NULL", [
-    outcome,
-    detail ?? null,
-  ]);
+  await inTransaction(pool, async (client) => {
+    const { rows } = await client.query<{ before: HeartbeatOutcome | null }>(
+      `UPDATE heatgate.heartbeat AS h SET outcome = $1, detail = $2, submission = NULL
+       FROM (SELECT outcome FROM heatgate.heartbeat FOR UPDATE) AS old RETURNING old.outcome AS before`,
+      [outcome, detail ?? null],
+    );
+    const before = rows[0]?.before ?? null;
+    if (before === outcome || (outcome !== "wrong" && before !== "wrong")) return;
+    const details = { before, outcome, ...(detail !== undefined && { detail }) };
+    await appendAudit(client, {
+      owner: "",
+      actor: "heatgate",
+      kind: "heartbeat.changed",
+      subject: "heartbeat",
+      details,
+    });
+  });
   await forget(pool, submission);
 }
 

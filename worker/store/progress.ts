@@ -6,6 +6,7 @@ import { enterAcceptances } from "./acceptances.js";
 import { appendAudit } from "./audit.js";
 import { findEarlierReadings } from "./earlier-readings.js";
 import { type FinalOutcome, failedHeatsData, finalData } from "./event-data.js";
+import { isHeartbeat } from "./heartbeats.js";
 import { keepHeats } from "./heats.js";
 import { keepPictures } from "./pictures.js";
 import { lockEventOrder, recordEvent, tellQueue } from "./record-event.js";
@@ -145,13 +146,10 @@ async function makeFinal(
     });
     const failure = failed && (await recordEvent(client, queue, { ...about, type: "heat.failed", data: failed }));
     await enterAcceptances(client, about.owner, [id]);
-    await appendAudit(client, {
-      owner: about.owner,
-      actor: "heatgate",
-      kind: outcome.type,
-      subject: id,
-      details: await auditDetails(client, id, outcome),
-    });
+    if (!(await isHeartbeat(client, id))) {
+      const details = await auditDetails(client, id, outcome);
+      await appendAudit(client, { owner: about.owner, actor: "heatgate", kind: outcome.type, subject: id, details });
+    }
     await client.query("SELECT pg_notify($1, $2)", [FINAL_CHANNEL, id]);
     return [...told.jobs, ...(failure?.jobs ?? [])];
   });

@@ -80,6 +80,8 @@ export interface NewSubmission {
    * for another submission's sake, or this one is refused with `DocumentsErased`.
    */
   keepAgain?(document: StoredDocument): Promise<void>;
+  /** Ours and nobody's: it is judged like any other, and leaves no entry in the audit trail. */
+  readonly isHeartbeat?: true;
 }
 
 export interface KeptIdempotencyKey {

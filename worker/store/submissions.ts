@@ -5,6 +5,7 @@ import { currentTraceparent, inSpan } from "../tracing/span.js";
 import { acceptanceDetails } from "./acceptances.js";
 import { areNeededElsewhere, lockBytes, unmarkBytes } from "./erased-bytes.js";
 import { getErasure, whileKept } from "./erasures.js";
+import { nameHeartbeatSubmission } from "./heartbeats.js";
 import { isId, newId } from "./new-id.js";
 import {
   BadCursor,
@@ -44,6 +45,7 @@ async function createWithin({ pool, queue, sealer }: CreateDeps, submission: New
       const kept = await keepIdempotencyKey(client, id, submission);
       if (kept) throw new KeyTaken(kept);
       await keepDocuments(client, id, submission);
+      if (submission.isHeartbeat) await nameHeartbeatSubmission(client, id);
       await queue.addWithin(client, job);
       return undefined;
     });

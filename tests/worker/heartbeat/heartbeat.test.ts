@@ -8,6 +8,7 @@ import { startHeartbeat } from "../../../worker/heartbeat/start-heartbeat.js";
 import { createMetrics } from "../../../worker/metrics.js";
 import { readinessChecks } from "../../../worker/readiness-checks.js";
 import type { RunningWorker } from "../../../worker/start-worker.js";
+import { listAudit } from "../../../worker/store/audit.js";
 import { beginHeartbeat, lastHeartbeat, nameHeartbeatSubmission } from "../../../worker/store/heartbeats.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
 import type { Stores } from "../../../worker/store/stores.js";
@@ -39,6 +40,11 @@ const rowsLeft = async () => {
   );
   return rows[0];
 };
+/** Entries that are about no key, by kind and what they say. */
+const trail = async () =>
+  (await listAudit(stores.pool, "", 0, 100))
+    .filter(({ kind }) => kind !== "signing-key.created")
+    .map(({ kind, details }) => [kind, (details as { outcome?: string }).outcome]);
 const NOTHING_LEFT = { submissions: 0, heats: 0, events: 0, deliveries: 0 };
 const readySettings = (seconds: string) =>
   readinessChecks(stores, readSettings({ HEATGATE_HEARTBEAT_SECONDS: seconds }));
@@ -46,9 +52,11 @@ const readySettings = (seconds: string) =>
 test("the real parts judge the heartbeat document as expected, and nothing of it stays", async () => {
   const verifier = await createVerifier({ children: 1 });
   worker = await startTestWorker(stores, verifier);
+  await beginHeartbeat(stores.pool, 0);
   expect(await beat(stores, 30_000)).toEqual({ outcome: "right" });
   await verifier.close();
   expect(await rowsLeft()).toEqual(NOTHING_LEFT);
+  expect(await trail()).toEqual([]);
 });
 
 test("a worker that judges wrongly raises the alarm and is not ready", async () => {
@@ -72,6 +80,9 @@ test("a worker that judges wrongly raises the alarm and is not ready", async () 
   );
   await expect(readySettings("0").heartbeat()).resolves.toBeUndefined();
   expect(await rowsLeft()).toEqual(NOTHING_LEFT);
+  // However often it is wrong: once.
+  await beat(stores, 30_000);
+  expect(await trail()).toEqual([["heartbeat.changed", "wrong"]]);
 });
 
 test("where nobody works it is late, and taken away all the same", async () => {
