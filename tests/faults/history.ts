@@ -13,8 +13,9 @@ export async function checkHistory(
   const faults: string[] = [];
   const events = new Map<string, { id: string; body: string }[]>();
   for (let after = 0, page = await records.listEvents(undefined, after, 500); page.length > 0; ) {
+    // What is told of its heats besides is not its end.
     for (const { submission = "", ...event } of page)
-      events.set(submission, [...(events.get(submission) ?? []), event]);
+      if (event.type.startsWith("submission.")) events.set(submission, [...(events.get(submission) ?? []), event]);
     after = page.at(-1)!.sequence;
     page = await records.listEvents(undefined, after, 500);
   }

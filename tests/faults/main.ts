@@ -1,9 +1,13 @@
 // npm run faults [-- --short] [--seed 7] [--only redis]
 import { parseArgs } from "node:util";
 import { ACCEPTING_FAULTS } from "./accepting-faults.js";
+import { CLOCK_FAULTS } from "./clock-faults.js";
 import { embeddedFaults } from "./embedded-faults.js";
 import type { Fault } from "./fault.js";
 import { seededRandom } from "./random.js";
+import { READING_FAULTS } from "./reading-faults.js";
+import { RECEIVER_FAULTS } from "./receiver-faults.js";
+import { rollingUpdate } from "./rolling-update.js";
 import { STORE_FAULTS } from "./store-faults.js";
 import { WORKER_FAULTS } from "./worker-faults.js";
 
@@ -11,7 +15,16 @@ const { values } = parseArgs({
   options: { short: { type: "boolean", default: false }, seed: { type: "string" }, only: { type: "string" } },
 });
 const seed = Number(values.seed ?? Math.floor(Math.random() * 1_000_000));
-const faults = [...ACCEPTING_FAULTS, ...WORKER_FAULTS, ...STORE_FAULTS, ...embeddedFaults(values.short)]
+const faults = [
+  ...ACCEPTING_FAULTS,
+  ...WORKER_FAULTS,
+  ...READING_FAULTS,
+  ...RECEIVER_FAULTS,
+  ...CLOCK_FAULTS,
+  rollingUpdate,
+  ...STORE_FAULTS,
+  ...embeddedFaults(values.short),
+]
   .filter((fault) => !values.short || fault.quick)
   .filter((fault) => !values.only || fault.name.includes(values.only));
 

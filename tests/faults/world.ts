@@ -1,6 +1,9 @@
+import { writeFile } from "node:fs/promises";
+import { join } from "node:path";
 import { readSettings } from "../../worker/config.js";
 import { migrate } from "../../worker/store/migrate.js";
 import { openSettingsDatabase, openStores } from "../../worker/store/open-stores.js";
+import type { NewSubmission } from "../../worker/store/records.js";
 import type { Stores } from "../../worker/store/stores.js";
 import { type Child, startChild } from "../support/child.js";
 import { newSubmission, storeDocument, temporaryFolder } from "../support/invented.js";
@@ -42,19 +45,26 @@ export async function buildWorld(options: { redis?: readonly string[] } = {}) {
     accepted,
     refused: () => refused,
 
-    async startWorker(): Promise<Child> {
-      const child = startChild("../faults/worker-process.ts", [], environment);
+    /** `more`: settings of this worker alone. */
+    async startWorker(more: Readonly<Record<string, string>> = {}): Promise<Child> {
+      const child = startChild("../faults/worker-process.ts", [], { ...environment, ...more });
       workers.add(child);
       await child.until((lines) => lines.includes("working"));
       return child;
     },
 
+    /** Sets the worker's clock to so far from the true one. */
+    async shiftClock(worker: Child, ms: number): Promise<void> {
+      await writeFile(join(folder.path, "clock"), String(ms));
+      worker.process.kill("SIGUSR2");
+    },
+
     /** Hands one in as the api would: what throws was never accepted, and its sender knows. */
-    async submit(document: string, url = receiver.url): Promise<string | undefined> {
+    async submit(document: string, url = receiver.url, more: Partial<NewSubmission> = {}): Promise<string | undefined> {
       try {
         const kept = await storeDocument(stores.documents, folder.path, document);
         const callback = { url, secret: "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw" };
-        const { id } = await stores.records.createSubmission(newSubmission([kept], { callback }));
+        const { id } = await stores.records.createSubmission(newSubmission([kept], { callback, ...more }));
         accepted.push(id);
         return id;
       } catch {

@@ -33,7 +33,8 @@ export async function* listOverdueDeliveryJobs(pool: pg.Pool, overdueByMs: numbe
     );
     if (rows.length > 0) {
       yield rows.map(({ id, tries, ...row }) => {
-        return { queue: "deliver", subject: id, key: `${id}-${tries}`, ...inItsTrace(row) };
+        // A key of its own: the job that it stands in for may be there, and wait for an hour that never was because a clock jumped.
+        return { queue: "deliver", subject: id, key: `${id}-${tries}-late`, ...inItsTrace(row) };
       });
     }
     if (rows.length < PAGE) return;

@@ -1,0 +1,115 @@
+import type { IncomingMessage, ServerResponse } from "node:http";
+import { createServer } from "node:http";
+import type { AddressInfo, Socket } from "node:net";
+import { setTimeout as sleep } from "node:timers/promises";
+import type { Fault } from "./fault.js";
+import { buildWorld } from "./world.js";
+
+const MEGABYTE = "x".repeat(1_000_000);
+
+/** What it does to every request, and what the first try is to be written down as. */
+const BAD_RECEIVERS: readonly {
+  readonly name: string;
+  readonly expected: string;
+  readonly scheme?: "https";
+  answer(request: IncomingMessage, response: ServerResponse): void;
+}[] = [
+  { name: "trickles its headers", expected: "timeout", answer: ({ socket }) => trickle(socket) },
+  {
+    name: "answers without end",
+    expected: "delivered",
+    answer(_, response) {
+      response.writeHead(200);
+      const more = () => {
+        if (!response.destroyed) response.write(MEGABYTE, () => setImmediate(more));
+      };
+      more();
+    },
+  },
+  {
+    name: "sends elsewhere",
+    expected: "status",
+    answer: (_, response) => void response.writeHead(302, { location: "http://169.254.169.254/latest" }).end(),
+  },
+  { name: "speaks no TLS where https is asked for", expected: "connection", scheme: "https", answer: () => {} },
+  { name: "hangs up", expected: "connection", answer: ({ socket }) => void socket.destroy() },
+];
+
+const EACH = 6;
+const GOOD = 60;
+
+const badReceivers: Fault = {
+  name: "receivers that trickle, never end, redirect, break TLS and hang up, beside a good one",
+  limitMs: 10_000,
+  async run() {
+    const world = await buildWorld();
+    const servers = await Promise.all(BAD_RECEIVERS.map(({ answer }) => listen(answer)));
+    await world.startWorker();
+    const submitted = new Map<string, string>();
+    for (const [at, { name, scheme = "http" }] of BAD_RECEIVERS.entries()) {
+      for (let number = 0; number < EACH; number++) {
+        const id = await world.submit(`wait 0 ${name} ${number}`, `${scheme}://127.0.0.1:${servers[at]!.port}/events`);
+        submitted.set(id!, name);
+      }
+    }
+    const handedIn = performance.now();
+    for (let number = 0; number < GOOD; number++) await world.submit(`wait 0 good ${number}`);
+    await world.receiver.waitFor(GOOD);
+    const recoveredMs = performance.now() - handedIn;
+
+    const broken: string[] = [];
+    const seen = new Map<string, Set<string>>();
+    for (const [id, name] of submitted) {
+      const first = await firstTry(world.stores.records.listDeliveries, id);
+      seen.set(name, (seen.get(name) ?? new Set()).add(first));
+    }
+    for (const { name, expected } of BAD_RECEIVERS) {
+      const found = [...(seen.get(name) ?? [])].join(", ");
+      if (found !== expected) broken.push(`one that ${name} was written down as ${found}`);
+    }
+    await Promise.all(servers.map(({ close }) => close()));
+    const accepted = world.accepted.length;
+    await world.end();
+    return { recoveredMs, accepted, note: "time until the good one had heard everything", broken };
+  },
+};
+
+/** How the first try ended: its problem, or the delivery's state. Tries take 20 s at most, four at a time. */
+async function firstTry(
+  listDeliveries: (
+    id: string,
+  ) => Promise<readonly { readonly state: string; readonly attempts: readonly { readonly problem?: string }[] }[]>,
+  id: string,
+): Promise<string> {
+  for (let looks = 0; looks < 900; looks++) {
+    const [delivery] = await listDeliveries(id);
+    const [first] = delivery?.attempts ?? [];
+    if (first) return first.problem ?? delivery!.state;
+    await sleep(100);
+  }
+  return "not tried";
+}
+
+function trickle(socket: Socket): void {
+  socket.write("HTTP/1.1 200 OK\r\nx: ");
+  const timer = setInterval(() => socket.write("x"), 200);
+  socket.once("close", () => clearInterval(timer)).on("error", () => {});
+}
+
+async function listen(answer: (request: IncomingMessage, response: ServerResponse) => void) {
+  const server = createServer((request, response) => {
+    request.resume();
+    answer(request, response);
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  return {
+    port: (server.address() as AddressInfo).port,
+    close: () =>
+      new Promise<void>((resolve) => {
+        server.closeAllConnections();
+        server.close(() => resolve());
+      }),
+  };
+}
+
+export const RECEIVER_FAULTS: readonly Fault[] = [badReceivers];
