@@ -48,11 +48,11 @@ module.exports = {
     {
       name: "api-enters-worker-by-its-doors",
       comment:
-        "The HTTP front puts jobs on the queue, reads what is stored and traces both; it never reads a document or judges. " +
+        "The HTTP front unpacks archives, puts jobs on the queue, reads what is stored and traces both; it never reads a document or judges. " +
         "api/main.ts may start a worker beside itself, which is the embedded profile; settings-main.ts only prints settings.",
       severity: "error",
       from: { path: "^api/", pathNot: "^api/(main|settings-main)[.]ts$" },
-      to: { path: "^worker/", pathNot: "^worker/(queue|store|tracing)/" },
+      to: { path: "^worker/", pathNot: "^worker/(archives|queue|store|tracing)/" },
     },
     {
       name: "nothing-ships-from-tests",

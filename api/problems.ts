@@ -194,12 +194,19 @@ export const PROBLEMS = {
   "type-not-read": {
     status: 415,
     title: "Documents of this type cannot be read",
-    advice: "Send XLSX, CSV, JSON or PDF. Save old .xls workbooks as .xlsx and remove a password first.",
+    advice:
+      "Send XLSX, CSV, JSON, XML, PDF or a ZIP of them. Save old .xls workbooks as .xlsx and remove a password first.",
   },
   "type-not-as-declared": {
     status: 415,
     title: "A document is not what its Content-Type says",
     advice: "Correct the Content-Type, or send application/octet-stream and let the bytes decide.",
+  },
+  "archive-refused": {
+    status: 422,
+    title: "The archive cannot be unpacked",
+    advice:
+      "errors[] names the file at fault: damaged, encrypted, nested, name, duplicate or link. Send a plain ZIP of the documents, or the documents as parts.",
   },
   "json-broken": {
     status: 400,

@@ -52,7 +52,7 @@ const earlierHeaders = {
 const submit: ZodOpenApiOperationObject = {
   operationId: "submit",
   ...needsScope("submit"),
-  summary: "Hand in one document as the body, or several with a requirement as multipart parts",
+  summary: "Hand in one document as the body, or several as multipart parts or in a ZIP archive, with a requirement",
   tags: ["Submissions"],
   requestParams: {
     header: z.object({
@@ -81,6 +81,7 @@ const submit: ZodOpenApiOperationObject = {
       "text/csv": { schema: bytes },
       "application/json": { schema: {} },
       "application/pdf": { schema: bytes },
+      "application/zip": { schema: bytes },
       "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": { schema: bytes },
     },
   },
@@ -104,6 +105,7 @@ const submit: ZodOpenApiOperationObject = {
       "too-many-documents",
       "type-not-read",
       "type-not-as-declared",
+      "archive-refused",
       "json-broken",
       "multipart-broken",
       "part-unknown",

@@ -6,6 +6,8 @@ import { type KindOfFile, kindOfFile } from "./kind-of-file.js";
 const PROMISES: Readonly<Record<string, readonly KindOfFile[]>> = {
   "application/pdf": ["pdf"],
   "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": ["zip"],
+  "application/zip": ["zip"],
+  "application/x-zip-compressed": ["zip"],
   "application/json": ["text"],
   "image/png": ["png"],
   "image/jpeg": ["jpeg"],

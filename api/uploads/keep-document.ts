@@ -11,6 +11,23 @@ export interface Allowance {
   bytesLeft: number;
 }
 
+const ARCHIVES: readonly string[] = ["application/zip", "application/x-zip-compressed"];
+
+/** An archive holds many documents; each is measured by itself when it comes out. */
+export function allowanceFor(mediaType: string, allowance: Allowance): Allowance {
+  if (!ARCHIVES.includes(mediaType)) return allowance;
+  return {
+    submissionBytes: allowance.submissionBytes,
+    documentBytes: allowance.submissionBytes,
+    get bytesLeft() {
+      return allowance.bytesLeft;
+    },
+    set bytesLeft(bytes) {
+      allowance.bytesLeft = bytes;
+    },
+  };
+}
+
 export interface KeptFile {
   readonly path: string;
   readonly sha256: string;
@@ -25,7 +42,7 @@ export interface Keeping {
   readonly kept: Promise<KeptFile>;
 }
 
-const HEAD_BYTES = 1_024;
+export const HEAD_BYTES = 1_024;
 
 /** Counts and hashes on the fly, and refuses at the first byte too many, before the rest has come in. */
 export function keepDocument(path: string, name: string, allowance: Allowance): Keeping {

@@ -2,6 +2,8 @@ export type KindOfFile = "zip" | "pdf" | "ole" | "png" | "jpeg" | "tiff" | "text
 
 const SIGNATURES: readonly (readonly [kind: KindOfFile, hexadecimal: string])[] = [
   ["zip", "504b0304"],
+  // Of an archive without entries.
+  ["zip", "504b0506"],
   ["ole", "d0cf11e0a1b11ae1"],
   ["png", "89504e470d0a1a0a"],
   ["jpeg", "ffd8ff"],

@@ -7,9 +7,10 @@ import { Problem } from "../problems.js";
 import { checkKind } from "./check-kind.js";
 import { tidyName } from "./document-name.js";
 import { feed } from "./feed.js";
-import { type Allowance, keepDocument } from "./keep-document.js";
+import { type Allowance, allowanceFor, keepDocument } from "./keep-document.js";
 import { checkJson } from "./receive-raw.js";
 import type { ReceivedDocument } from "./received.js";
+import { tooManyDocuments } from "./unpack-archives.js";
 
 export const JSON_PARTS = ["requirement", "callback", "tags"] as const;
 export type JsonPart = (typeof JSON_PARTS)[number];
@@ -61,8 +62,7 @@ export async function receiveMultipart(
       return;
     }
     if (documents.length >= limits.documents) {
-      const detail = `One submission may have ${limits.documents} documents.`;
-      return refuse(new Problem("too-many-documents", { detail }));
+      return refuse(tooManyDocuments(limits.documents));
     }
     const path = join(folder, String(documents.length));
     const document = keepPart(stream, path, tidyName(info.filename), info.mimeType, allowance);
@@ -104,7 +104,7 @@ async function keepPart(
   mediaType: string,
   allowance: Allowance,
 ): Promise<ReceivedDocument> {
-  const { into, kept } = keepDocument(path, name, allowance);
+  const { into, kept } = keepDocument(path, name, allowanceFor(mediaType, allowance));
   stream.once("error", (error) => into.destroy(error));
   stream.pipe(into);
   const file = await kept;

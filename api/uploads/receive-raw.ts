@@ -5,14 +5,14 @@ import { Problem } from "../problems.js";
 import { checkKind } from "./check-kind.js";
 import { documentName } from "./document-name.js";
 import { feed } from "./feed.js";
-import { type Allowance, keepDocument } from "./keep-document.js";
+import { type Allowance, allowanceFor, keepDocument } from "./keep-document.js";
 import type { ReceivedDocument } from "./received.js";
 
 /** The whole body is one document: the plainest way to hand one in, and no parser stands in its path. */
 export async function receiveRaw(request: Request, folder: string, allowance: Allowance): Promise<ReceivedDocument> {
   const name = nameOf(request);
   const mediaType = documentTypeOf(request.headers["content-type"]);
-  const { into, kept } = keepDocument(join(folder, "0"), name, allowance);
+  const { into, kept } = keepDocument(join(folder, "0"), name, allowanceFor(mediaType, allowance));
   const [file] = await Promise.all([kept, feed(request, into)]);
   if (file.bytes === 0 && request.headers["content-type"] === undefined) throw new Problem("document-missing");
   checkKind(name, mediaType, file);

@@ -13,6 +13,7 @@ import { requestTooLarge } from "./keep-document.js";
 import { receiveMultipart } from "./receive-multipart.js";
 import { mediaTypeOf, receiveRaw } from "./receive-raw.js";
 import type { Received } from "./received.js";
+import { unpackArchives } from "./unpack-archives.js";
 
 /** Room for boundaries, part headers and the JSON parts, on top of the documents. */
 const ENVELOPE_BYTES = 1_000_000;
@@ -46,11 +47,13 @@ async function receive(request: Request, folder: string, limits: UploadLimits): 
   if (mediaTypeOf(request.headers["content-type"]) !== "multipart/form-data") {
     const tags = checkJson(readTagPairs(query.tag) ?? {}, tagsSchema, "The tags", "tags-invalid");
     const document = await receiveRaw(request, folder, allowance);
-    return { documents: [document], requirementText: query.requirement, tags };
+    const documents = await unpackArchives([document], folder, limits);
+    return { documents, requirementText: query.requirement, tags };
   }
   refuseForParts(query);
-  const { documents, texts, tags } = await receiveMultipart(request, folder, allowance, limits);
-  if (documents.length === 0) throw new Problem("document-missing");
+  const { documents: parts, texts, tags } = await receiveMultipart(request, folder, allowance, limits);
+  if (parts.length === 0) throw new Problem("document-missing");
+  const documents = await unpackArchives(parts, folder, limits);
   const callback = readCallback(texts.callback);
   // An empty part is what a form sends for nothing chosen.
   const requirementText = texts.requirement?.trim() || query.requirement;

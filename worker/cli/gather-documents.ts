@@ -1,9 +1,10 @@
 import { createHash } from "node:crypto";
 import { createReadStream, createWriteStream } from "node:fs";
-import { realpath, stat } from "node:fs/promises";
+import { mkdtemp, realpath, stat } from "node:fs/promises";
 import { basename, join, relative, resolve, sep } from "node:path";
 import { pipeline } from "node:stream/promises";
 import { glob } from "tinyglobby";
+import { ArchiveRefused, isArchive, unpackArchive } from "../archives/unpack-archive.js";
 import type { GivenDocument } from "../jobs/verify-documents.js";
 import { type Terminal, UsageError } from "./terminal.js";
 
@@ -26,7 +27,8 @@ export async function gatherDocuments(
 
 /**
  * The documents that the arguments name, in the order given; files of a folder or pattern in the order of their names, so
- * that the same files give the same report on every system. A file that is named twice is handed in once.
+ * that the same files give the same report on every system. A file that is named twice is handed in once; of a ZIP archive, each
+ * document in it.
  */
 export async function findDocuments(
   names: readonly string[],
@@ -44,14 +46,31 @@ export async function findDocuments(
   const unique = [...real.values()];
   const sharing = new Map<string, number>();
   for (const path of unique) sharing.set(basename(path), (sharing.get(basename(path)) ?? 0) + 1);
-  return Promise.all(
+  const named = await Promise.all(
     unique.map(async (path) => {
-      if (path === "-") return standardInput(terminal, join(scratchFolder, "standard-input"));
+      if (path === "-") return [await standardInput(terminal, join(scratchFolder, "standard-input"))];
       const name = basename(path);
       const clashes = sharing.get(name)! > 1;
-      return { path, name: clashes ? relative(terminal.folder, path).split(sep).join("/") : name };
+      const shown = clashes ? relative(terminal.folder, path).split(sep).join("/") : name;
+      return (await isArchive(path)) ? await documentsIn(path, shown, scratchFolder) : [{ path, name: shown }];
     }),
   );
+  return named.flat();
+}
+
+/** More than anybody hands in at once, and less than fills a disk. */
+const ARCHIVE_LIMITS = { entries: 1_000, entryBytes: 100_000_000, totalBytes: 1_000_000_000 };
+
+/** The documents of a ZIP archive, named as the service names them. */
+async function documentsIn(archive: string, shown: string, scratchFolder: string): Promise<readonly NamedDocument[]> {
+  try {
+    const folder = await mkdtemp(join(scratchFolder, "archive-"));
+    const entries = await unpackArchive(archive, folder, ARCHIVE_LIMITS);
+    return entries.map(({ name, path }) => ({ name, path }));
+  } catch (error) {
+    if (error instanceof ArchiveRefused) throw new UsageError(`${shown}: ${error.message}`);
+    throw error;
+  }
 }
 
 async function filesNamed(name: string, folder: string): Promise<readonly string[]> {

@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { gatherDocuments } from "../../../worker/cli/gather-documents.js";
+import { writeZip } from "../readers/write-zip.js";
 import { capturedTerminal } from "./captured-terminal.js";
 
 let folder: string;
@@ -51,6 +52,19 @@ test("a file whose name looks like a pattern is that file", async () => {
 test("a file is handed in once, however often and by whatever way it is named", async () => {
   await symlink(join(folder, "b.csv"), join(folder, "link.csv"));
   expect(await names("b.csv", "./b.csv", "*.csv", "link.csv")).toEqual(["b.csv"]);
+});
+
+test("an archive stands for the documents in it, named as the service names them", async () => {
+  const inside = ["mill/z.csv", "y.csv"].map((name) => ({ name, content: name }));
+  await writeFile(join(folder, "lot.zip"), writeZip(inside));
+  expect(await names("b.csv", "lot.zip")).toEqual(["b.csv", "z.csv", "y.csv"]);
+  const [, first] = await gatherDocuments(["b.csv", "lot.zip"], capturedTerminal({ folder }).terminal, folder);
+  expect(await readFile(first!.path, "utf8")).toBe("mill/z.csv");
+});
+
+test("an archive that cannot be unpacked is refused by its name", async () => {
+  await writeFile(join(folder, "lot.zip"), writeZip([{ name: "../b.csv", content: "b" }]));
+  await expect(names("lot.zip")).rejects.toThrow(/^lot\.zip: The archive cannot be unpacked: invalid relative path/);
 });
 
 test.each(["nothing-here", "*.pdf"])("%s that names nothing is refused", async (name) => {
