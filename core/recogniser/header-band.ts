@@ -1,3 +1,4 @@
+import { isColumnField } from "./block.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
@@ -27,7 +28,18 @@ function isParentRow(cells: readonly GridCell[], titles: TitleReader): boolean {
 
 /** "[%]  [%]  [MPa]", "x1000 x100", "1 2 3 Ø", "min max actual": words about the titles above, no values and no heats. */
 function isSubRow(cells: readonly GridCell[], above: readonly GridCell[], titles: TitleReader): boolean {
-  if (cells.length === 0) return false;
+  const refining = cells.filter((cell) => !isTitleBeside(cell, above, titles));
+  return refining.length > 0 && isRefinement(refining, above, titles);
+}
+
+/** "Heat | Temp. | 1 | 2 | 3" under "Energy [J]" over the singles only: titles that stand on the lower line, beside the refinement. */
+function isTitleBeside({ cell, column }: GridCell, above: readonly GridCell[], titles: TitleReader): boolean {
+  const title = titles.read(cell.text);
+  const isCovered = above.some((upper) => upper.column <= column && column < upper.column + upper.columnSpan);
+  return !isCovered && !isNumeric(cell) && title.rest === "" && title.field !== undefined && isColumnField(title);
+}
+
+function isRefinement(cells: readonly GridCell[], above: readonly GridCell[], titles: TitleReader): boolean {
   const isOffset = (cell: GridCell) => /%/.test(cell.cell.text) && titles.read(cell.cell.text).offset !== undefined;
   const isNumber = (cell: GridCell) => isNumeric(cell.cell) && !isOffset(cell);
   const pieces = cells.filter(isNumber).map((cell) => cell.cell.text.trim().replace(/\.$/, ""));

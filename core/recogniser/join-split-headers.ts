@@ -44,6 +44,8 @@ function spanGroupTitles(table: Table, titles: TitleReader): Table {
   for (const [index, row] of rows.slice(1).entries()) {
     const heads = new Map(table.cells.filter((cell) => cell.row === row).map((cell) => [cell.column, cell]));
     const parents = table.cells.filter((cell) => cell.row === rows[index] && boxOf(cell));
+    // A row that says more than titles do is a row of results.
+    if (parents.some((cell) => isNumeric(cell) || titles.read(cell.text).rest !== "")) continue;
     const columns = [...heads.keys()].sort((left, right) => left - right);
     const spans = runsOf(columns, (column) => needsParent(heads.get(column), titles)).flatMap((run) => {
       const over = parents.filter((parent) =>

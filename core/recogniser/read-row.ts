@@ -47,6 +47,8 @@ interface RowRead {
   readonly before?: RowBefore;
 }
 
+/** In letters: shorter words for places may be part of a heat's number. */
+const SHORTEST_PLACE = 3;
 /** Confidence of values whose heat is not printed beside them, but above or without the word "heat". */
 const NOT_SAID_HERE = 0.9;
 /** Confidence of a row that has a number where no title stands: titles and values may be out of step. */
@@ -184,7 +186,9 @@ function heatOf(
   const title = context.titles.read(cell.cell.text);
   // "Average" or "Product analysis" in the heat's column labels the row; the heat stands above.
   if (title.rest === "" && (title.statistic || title.analysis || title.zone)) return undefined;
-  if (looksLikeHeat(cell.cell.text)) return statementOf(context, cell.cell);
+  // "K71209 Weld" are two cells that were not cut apart, and no heat is called so.
+  const isWithPlace = (title.location?.length ?? 0) >= SHORTEST_PLACE;
+  if (looksLikeHeat(cell.cell.text) && !isWithPlace) return statementOf(context, cell.cell);
   if (visible.some((other) => other !== cell && isNumeric(other.cell))) {
     doubt(
       context,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Cell, Table } from "../../../core/recogniser/cells.js";
 import { recognise } from "../../../core/recogniser/recognise.js";
+import { drawDocument } from "./draw-table.js";
 import { tell } from "./tell.js";
 
 /** One line a row, cells divided by "|", each as wide as said; places are left edges in points. */
@@ -17,6 +18,32 @@ function pageTable(lefts: readonly number[], drawing: readonly string[]): Table 
 }
 
 const read = (table: Table) => tell(recognise({ reader: "pdf", tables: [table], doubts: [] }, 0));
+
+describe("titles on the lower line, beside groups of singles", () => {
+  it("keep the temperature and tell the average from the singles", () => {
+    const document = drawDocument(`
+       |          | Energy KV [J] | <  | <  | <    | Lateral expansion [mm] | <    | <
+Heat   | Temp. °C | 1             | 2  | 3  | Avg. | 1                      | 2    | 3
+K71204 | -196     | 88            | 91 | 79 | 86   | 0.91                   | 0.95 | 0.84`);
+    expect(tell(recognise(document, 0))).toEqual([
+      "K71204: KV 88 J -196 °C",
+      "K71204: KV 91 J -196 °C",
+      "K71204: KV 79 J -196 °C",
+      "K71204: KV 86 J -196 °C average",
+      "K71204: LE 0.91 mm -196 °C",
+      "K71204: LE 0.95 mm -196 °C",
+      "K71204: LE 0.84 mm -196 °C",
+    ]);
+  });
+});
+
+describe("a heat's number and a place that were not cut apart", () => {
+  it("are no heat", () => {
+    const certificate = recognise(drawDocument("Heat | Piece | KV J\nK71209 Weld | 1 | 62\nK71210 | 2 | 71"), 0);
+    expect(certificate.heats.map(({ heat }) => heat.value)).toEqual(["K71210"]);
+    expect(certificate.doubts.map(({ code }) => code)).toContain("heat-unreadable");
+  });
+});
 
 describe("titles set to the left, over shorter texts", () => {
   it("each keep their own unit", () => {

@@ -1,4 +1,4 @@
-import { relativeGap, type Segment, toSegment } from "./segments.js";
+import { isTypewriter, relativeGap, type Segment, toSegment } from "./segments.js";
 import { isNumeric, type Word } from "./word.js";
 
 /** The columns of a table without rules, found while its rows are taken in. */
@@ -34,6 +34,8 @@ interface Column {
 
 /** Two words in one row may be cut apart late, when the columns show that they are two cells. */
 const LATE_CUT_GAP = 0.25;
+/** Between words rather than numbers: twice as wide as a space. */
+const LATE_WORD_CUT_GAP = { other: 0.6, typewriter: 0.75 };
 /** Cuts are wider than the spaces that stay. */
 const CUT_TO_SPACE = 1.05;
 
@@ -149,7 +151,10 @@ function cutLate(segment: Segment, columns: readonly Column[]): Segment[] {
   const gaps = words.slice(1).map((word, index) => ({ at: index + 1, gap: relativeGap(words[index]!, word) }));
   const isCut = ({ at, gap }: { at: number; gap: number }) => {
     const [before, word] = [words[at - 1]!, words[at]!];
-    if (gap < LATE_CUT_GAP || (!isNumeric(before.text) && !isNumeric(word.text))) return false;
+    const isOfWords = !isNumeric(before.text) && !isNumeric(word.text);
+    const isOneWidth = isTypewriter([before, word]);
+    if (gap < (!isOfWords ? LATE_CUT_GAP : isOneWidth ? LATE_WORD_CUT_GAP.typewriter : LATE_WORD_CUT_GAP.other))
+      return false;
     const [here] = met(word, columns);
     const [there] = met(before, columns);
     return here !== undefined && there !== undefined && here !== there;

@@ -55,6 +55,8 @@ function isGutter(before: Word, after: Word, lines: readonly (readonly Word[])[]
       const line = lines[index];
       if (!line || !isNear(lines[index - step]!, line)) break;
       const free = freeOf(line, strip);
+      // "Weld metal" in the middle between the rows: a heading over the columns, not a part of them.
+      if (!free && line.length > 1 && isPhrase(line)) continue;
       if (!free || free.right - free.left < least) break;
       strip = free;
       const isBetween = line.some(({ right }) => right <= strip.left) && line.some((word) => word.left >= strip.right);
@@ -62,6 +64,10 @@ function isGutter(before: Word, after: Word, lines: readonly (readonly Word[])[]
     }
   }
   return count >= FEWEST_LINES;
+}
+
+function isPhrase(line: readonly Word[]): boolean {
+  return line.slice(1).every((word, index) => relativeGap(line[index]!, word) < LEAST_GAP);
 }
 
 /** What a line leaves free of the strip; nothing where a word stands across it or inside it. */
