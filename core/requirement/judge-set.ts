@@ -43,8 +43,7 @@ export function judgeSet(rule: ImpactRule, required: SetRequirement, singles: re
   const facts = describeSet(rule, required, singles);
   const faults = findFaults(rule, required, singles, facts);
 
-  // Too many pieces are perhaps two sets or a retest; which ones count is not for this function to guess.
-  if (singles.length > rule.pieces) return { ...facts, outcome: "undetermined", reason: "pieces-too-many", faults: [] };
+  if (singles.length > rule.pieces) return judgeTooMany(rule, required, singles, facts);
   const missing = singles.length < rule.pieces ? ({ reason: "pieces-missing" } as const) : {};
   if (faults.length > 0) return { ...facts, ...missing, outcome: "fail", faults };
   if (singles.length < rule.pieces) return { ...facts, ...missing, outcome: "undetermined", faults };
@@ -55,6 +54,21 @@ export function judgeSet(rule: ImpactRule, required: SetRequirement, singles: re
     return { ...facts, outcome: "undetermined", reason: "required-not-stated", faults };
   }
   return { ...facts, outcome: "pass", faults };
+}
+
+/**
+ * Too many pieces are perhaps two sets or a retest; which ones count is not for this function to guess. Where even the best of them
+ * fail, every choice does.
+ */
+function judgeTooMany(
+  rule: ImpactRule,
+  required: SetRequirement,
+  singles: readonly Decimal[],
+  facts: SetFacts,
+): SetJudgement {
+  const best = judgeSet(rule, required, ascending(singles).slice(-rule.pieces));
+  if (best.outcome === "fail") return { ...best, reason: "pieces-too-many" };
+  return { ...facts, outcome: "undetermined", reason: "pieces-too-many", faults: [] };
 }
 
 type SetFacts = Omit<SetJudgement, "outcome" | "reason" | "faults">;
