@@ -195,7 +195,7 @@ export const PROBLEMS = {
     status: 415,
     title: "Documents of this type cannot be read",
     advice:
-      "Send XLSX, CSV, JSON, XML, PDF or a ZIP of them. Save old .xls workbooks as .xlsx and remove a password first.",
+      "Send PDF, XLSX, CSV, JSON, XML, a scan as PNG, JPEG or TIFF, or a ZIP of them. Save old .xls workbooks as .xlsx and remove a password first.",
   },
   "type-not-as-declared": {
     status: 415,

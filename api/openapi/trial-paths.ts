@@ -66,9 +66,15 @@ export function trialPaths(): ZodOpenApiPathsObject {
         tags: ["Grades"],
         requestParams: { path, header: z.object({ Prefer }) },
         responses: {
-          "200": { description: "By heat", content: { "application/json": { schema: gradesMetSchema } } },
+          "200": {
+            description: "By heat",
+            content: {
+              "application/json": { schema: gradesMetSchema },
+              "text/html": { schema: z.string().meta({ description: "A page of tables" }) },
+            },
+          },
           ...unchanged,
-          ...refusals(...TRIAL_REFUSALS, ...NO_REPORT, "trial-not-ready"),
+          ...refusals(...TRIAL_REFUSALS, ...NO_REPORT, "trial-not-ready", "not-acceptable"),
         },
       },
     },

@@ -14,7 +14,7 @@ export function doubtfulReadingsForm(
   const find = pictureFinder(pictures);
   const doubtful = doubtfulReadings(report);
   if (doubtful.length === 0) return false;
-  return html`<h2>Readings to confirm</h2>
+  return html`<h2 id="readings">Readings to confirm</h2>
 <p>These were not read surely enough to decide. Compare each with the document; correct it where it differs, and empty it where you cannot tell.</p>
 <form method="post" action="/submissions/${submission}/corrections">
 ${doubtful.map(

@@ -24,7 +24,7 @@ function form(requirements: readonly StoredRequirement[]): Html {
 <div class="field drop">
 <label for="document">Certificates and test records</label>
 <input id="document" name="document" type="file" multiple required aria-describedby="document-hint">
-<p class="hint" id="document-hint">Workbook, CSV, JSON or PDF; several that belong together are judged together. They can be dropped here.</p>
+<p class="hint" id="document-hint">PDF, scan or photograph (PNG, JPEG, TIFF), workbook, CSV, JSON or XML. Several that belong together are judged together. They can be dropped here.</p>
 <p data-chosen role="status"></p>
 </div>
 <div class="field">

@@ -36,7 +36,7 @@ button[disabled] { opacity: .6; cursor: default; }
 progress { width: 100%; height: 1rem; }
 table { border-collapse: collapse; width: 100%; }
 caption { text-align: left; font-weight: 600; padding: .25rem 0; }
-th, td { text-align: left; vertical-align: top; padding: .55rem .6rem .55rem 0; border-bottom: 1px solid #c9ced5; }
+th, td { min-width: 6.5rem; text-align: left; vertical-align: top; padding: .55rem .6rem .55rem 0; border-bottom: 1px solid #c9ced5; }
 .symbol { flex: none; width: 1.25em; height: 1.25em; overflow: visible; }
 .symbol .shape { fill: #fff; stroke: currentColor; stroke-width: 2; }
 .symbol .sign { fill: none; stroke: currentColor; stroke-width: 2.6; stroke-linecap: round; stroke-linejoin: round; }

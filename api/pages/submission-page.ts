@@ -1,7 +1,9 @@
 import { outcomeMark, outcomeSymbol } from "../../core/report/html/outcome-mark.js";
 import { type Html, html } from "../../core/report/html/template.js";
+import { outcomeWord } from "../../core/report/outcome-word.js";
 import type { Report } from "../../core/report/report.js";
 import type { SpotPicture } from "../../core/report/spot-picture.js";
+import { OUTCOMES } from "../../core/verdict/finding.js";
 import { ACTIONS, type Action, type Decision } from "../../worker/store/decisions.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
 import { type HeatSummary, submissionBody } from "../responses/submission-body.js";
@@ -22,17 +24,57 @@ export function submissionPage(page: SubmissionPage): string {
   if (record.failure) return layout("No report", failed(record), { isSignedIn: true });
   if (!report) return waiting(record);
   const { heats = [], links } = submissionBody(record, report);
+  const readings = page.mayDecide && !record.correction && doubtfulReadingsForm(record.id, report, page.pictures);
+  const sorted = OUTCOMES.flatMap((outcome) => heats.filter(({ verdict }) => verdict === outcome));
   const body = html`<p class="verdict ${report.verdict}">${outcomeMark(report.verdict)}</p>
+<p>${heldTo(record)}</p>
+${heats.length > 1 && overview(sorted)}
 <ul class="links">
+${readings && html`<li><a href="#readings">Readings to confirm</a></li>`}
 <li><a href="${links.report}?format=html">Full report</a></li>
 <li><a href="${links.report}?format=xlsx">Report as workbook</a></li>
+<li><a href="${links.self}/grades">Grades that these heats meet</a></li>
+<li><a href="/">Hand in more</a></li>
 </ul>
 ${record.correction && html`<p>Readings confirmed or corrected by ${record.correction.corrections.by} on ${record.correction.corrections.date}; <a href="/submissions/${record.correction.of}">before that</a>.</p>`}
-${heats.map((heat) => heatSection(heat, page))}
-${page.mayDecide && !record.correction && doubtfulReadingsForm(record.id, report, page.pictures)}
+${sorted.map((heat) => heatSection(heat, page))}
+${readings}
 ${doubts(report)}
 ${documents(record)}`;
   return layout(titleOf(record), body, { isSignedIn: true });
+}
+
+/** Nobody may take a pass against a certificate's own grades for one against the order's requirement. */
+function heldTo({ requirement, tags }: SubmissionRecord): Html {
+  const about = ["item", "supplier"].flatMap((name) => (tags[name] ? `${name} ${tags[name]}` : []));
+  return html`${
+    requirement
+      ? html`Held to <strong>${requirement.name}</strong>.`
+      : html`Held to the grades that the documents claim; <strong>no requirement was chosen</strong>.`
+  }${about.length > 0 && ` ${about.join(", ")}.`}`;
+}
+
+/** What needs a person first, to be jumped to: a delivery may have dozens of heats. */
+function overview(heats: readonly HeatSummary[]): Html {
+  const counts = OUTCOMES.flatMap((outcome) => {
+    const count = heats.filter(({ verdict }) => verdict === outcome).length;
+    return count > 0 ? `${count} ${outcomeWord(outcome).toLowerCase()}` : [];
+  });
+  const open = heats.filter(({ verdict }) => verdict !== "pass").slice(0, NAMED_HEATS);
+  return html`<p>${heats.length} heats: ${counts.join(", ")}.</p>
+${
+  open.length > 0 &&
+  html`<nav aria-label="Heats that do not pass"><ul class="links">${open.map(
+    ({ heat, verdict }) => html`<li><a href="#${idOf(heat)}">${outcomeSymbol(verdict)} ${heat}</a></li>`,
+  )}</ul></nav>`
+}`;
+}
+
+const NAMED_HEATS = 20;
+
+/** The heat's name is from a document, so it is no good as an id; its characters' codes are. */
+function idOf(heat: string): string {
+  return `heat-${[...heat].map((character) => character.codePointAt(0)!.toString(36)).join("-")}`;
 }
 
 function titleOf({ tags, documents }: SubmissionRecord): string {
@@ -57,7 +99,7 @@ ${documents(record)}`;
 
 function heatSection({ heat, verdict, findings, reasons }: HeatSummary, page: SubmissionPage): Html {
   const decided = page.decisions.filter((decision) => decision.heat === heat);
-  return html`<section class="heat" aria-label="Heat ${heat}">
+  return html`<section class="heat" id="${idOf(heat)}" aria-label="Heat ${heat}">
 <h2>Heat ${heat} ${outcomeMark(verdict)}</h2>
 <p>${findings.fail} failed, ${findings.undetermined} undetermined, ${findings.pass} passed.</p>
 ${
@@ -85,13 +127,13 @@ function decisionItem({ action, person, reason, reference, createdAt }: Decision
 }
 
 function decisionForm(heat: string, submission: string): Html {
-  // The heat's name is from a document, so it is no good as an id; its characters' codes are.
-  const id = [...heat].map((character) => character.codePointAt(0)!.toString(36)).join("-");
+  const id = idOf(heat);
   return html`<details><summary>Record a decision about heat ${heat}</summary>
 <form method="post" action="/submissions/${submission}/decisions">
 <input type="hidden" name="heat" value="${heat}">
 <div class="row">
 <div class="field"><label for="action-${id}">Decision</label><select id="action-${id}" name="action" required>
+<option value="">Choose</option>
 ${ACTIONS.map((action) => html`<option value="${action}">${ACTION_WORDS[action]}</option>`)}
 </select></div>
 <div class="field"><label for="person-${id}">Decided by</label><input id="person-${id}" name="person" required maxlength="120" autocomplete="name"></div>

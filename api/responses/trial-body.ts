@@ -42,6 +42,8 @@ export const dryRunSchema = z
     description: "What another requirement would make of a submission. The submission stays as it is.",
   });
 
+export type GradesMet = z.infer<typeof gradesMetSchema>;
+
 export const gradesMetSchema = z
   .strictObject({
     items: z.array(

@@ -1,4 +1,5 @@
 import express, { type Request, type Response, Router } from "express";
+import { renderGradesMetHtml } from "../../core/report/grades-met-html.js";
 import type { Report } from "../../core/report/report.js";
 import { type Requirement, requirementSchema } from "../../core/requirement/requirement.js";
 import type { TrialRecord } from "../../worker/store/trials.js";
@@ -6,12 +7,13 @@ import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
+import { jsonOrPage } from "../requests/choose-form.js";
 import { dryRunOutlineSchema } from "../requests/new-dry-run.js";
 import { checkJson } from "../requests/parse-json.js";
 import { preferWaitSeconds } from "../requests/prefer-wait.js";
 import { requirementOf } from "../requests/requirement-reference.js";
-import { dryRunBody } from "../responses/trial-body.js";
-import { whyNoReport } from "./reports.js";
+import { dryRunBody, type GradesMet } from "../responses/trial-body.js";
+import { REPORT_PAGE_POLICY, whyNoReport } from "./reports.js";
 import { findSubmission } from "./submissions.js";
 
 /** An answer takes a worker well under a second, so that a sender who says nothing is taken to be ready to wait. */
@@ -54,11 +56,17 @@ export function trialRoutes(deps: AppDeps): Router {
   router
     .route("/submissions/:id/grades")
     .get(needs("read"), async (request, response) => {
+      const form = jsonOrPage(request);
       const { id } = await judgedSubmission(deps, request.params.id, response);
       const trial = await waited(deps, await trials.create({ kind: "grades", submission: id }), request);
       if (trial.failure) throw new Problem("trial-failed", { detail: trial.failure.message });
       if (trial.state !== "done") throw new Problem("trial-not-ready", { headers: { "Retry-After": "1" } });
-      response.set("Cache-Control", "private, no-cache").json(trial.result);
+      response.set({ Vary: "Accept", "Cache-Control": "private, no-cache" });
+      if (form === "json") response.json(trial.result);
+      else {
+        const { items } = trial.result as GradesMet;
+        response.set("Content-Security-Policy", REPORT_PAGE_POLICY).type("text/html").send(renderGradesMetHtml(items));
+      }
     })
     .all(allowMethods("GET"));
 

@@ -112,6 +112,47 @@ describe("handing in by the form, without any script", () => {
   });
 });
 
+describe("the page of a delivery with many heats", () => {
+  const pageOf = async (requirement: string) => {
+    const { body } = await request(api.app)
+      .post("/v1/submissions")
+      .attach("document", Buffer.from("Heat;C"), "a.csv")
+      .field("requirement", requirement);
+    const heats = (["pass", "undetermined", "fail", "pass"] as const).map((verdict, index) => ({
+      heat: `H${index}`,
+      verdict,
+      grades: [],
+      readings: [],
+      findings: [],
+    }));
+    const report = { ...JSON.parse(finishedReport("fail").json), heats };
+    await api.records.finish(body.id, { ...finishedReport("fail"), json: JSON.stringify(report) });
+    return (await get(`/submissions/${body.id}`)).text;
+  };
+
+  it("counts them, and begins with those that need a person", async () => {
+    const text = await pageOf("");
+    expect(text).toContain("4 heats: 1 fail, 1 undetermined, 2 pass.");
+    const headings = [...text.matchAll(/<h2>Heat (H\d)/g)].map((match) => match[1]);
+    expect(headings).toEqual(["H2", "H1", "H0", "H3"]);
+    const jumps = [...text.matchAll(/<a href="#(heat-[^"]+)">/g)].map((match) => match[1]);
+    expect(jumps).toHaveLength(2);
+    for (const id of jumps) expect(text).toContain(`<section class="heat" id="${id}"`);
+  });
+
+  it("says what they were held to, and that it was nothing of one's own", async () => {
+    expect(await pageOf('{"requirement":1,"name":"T-204 <shell>"}')).toContain(
+      "Held to <strong>T-204 &lt;shell&gt;</strong>",
+    );
+    expect(await pageOf("")).toContain("no requirement was chosen");
+  });
+
+  it("decides nothing by itself: what was not chosen is not recorded", async () => {
+    const text = await pageOf("");
+    expect(text).toMatch(/<select[^>]* required>\s*<option value="">/);
+  });
+});
+
 describe("deciding by the form", () => {
   it("puts the decision on the page", async () => {
     const { body } = await request(api.app).post("/v1/submissions").type("text/csv").send("Heat;C");

@@ -103,6 +103,17 @@ it("grades are told by heat, worked out once, and a grade that needs more than c
   expect(rows[0].trials).toBe(1);
 });
 
+it("grades are a page for people, what is missed folded away", async () => {
+  const page = await request(api.app).get(`/v1/submissions/${submission}/grades`).set("Accept", "text/html");
+  expect(page.headers["content-type"]).toContain("text/html");
+  expect(page.headers["content-security-policy"]).toContain("default-src 'none'");
+  expect(page.text).toContain("<h2>Heat N2001</h2>");
+  expect(page.text).toMatch(/Grades that heat N2001 meets or may meet[\s\S]*S30403 \(304L\)[\s\S]*Undetermined/);
+  expect(page.text).toMatch(/Manganese is not reported[^<]*<br>[^<]*<br>[^<]*<br>and \d+ more/);
+  const other = await request(api.app).get(`/v1/submissions/${submission}/grades`).set("Accept", "image/png");
+  expect(other.body.code).toBe("not-acceptable");
+});
+
 it("what was read before this was kept cannot be tried, and says so", async () => {
   await stores.pool.query("UPDATE heatgate.report SET evidence = NULL");
   const tried = await tryOut({ requirement: harder });

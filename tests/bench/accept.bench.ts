@@ -77,6 +77,7 @@ async function wholeApp() {
     listHeats: async () => ({ items: [] }),
     listHeatReports: async () => [],
     listAudit: async () => [],
+    eraseBytes: async () => {},
     library: { grades: [], tolerances: [] },
     libraryDigest: "library",
     publicUrl: "http://heatgate.example",

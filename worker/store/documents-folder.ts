@@ -11,20 +11,29 @@ export function openDocumentsFolder(folder: string): DocumentStore {
     return join(root, sha256.slice(0, 2), sha256);
   };
 
+  /** Folders whose own names are known to be on disk. They are never taken away. */
+  const lasting = new Set<string>();
+  /** The name is as much part of the promise as the bytes: flushes its folder, and the one that is in, where it may be new. */
+  const flushName = async (path: string) => {
+    const folder = dirname(path);
+    await flush(folder);
+    if (lasting.has(folder)) return;
+    await flush(root);
+    lasting.add(folder);
+  };
+
   return {
     async put(sha256, path) {
       const kept = pathOf(sha256);
       if (await exists(kept)) {
         // Somebody may be storing the same bytes at this moment, and not have come to this.
-        await flush(dirname(kept));
+        await flushName(kept);
         return;
       }
       await mkdir(dirname(kept), { recursive: true });
       await flush(path);
       await keepAs(path, kept);
-      // The name is as much part of the promise as the bytes: flush the folder, and the one it may be new in.
-      await flush(dirname(kept));
-      await flush(root);
+      await flushName(kept);
     },
     get: async (sha256) => readFile(pathOf(sha256)),
     checkOut: async (sha256) => ({ path: pathOf(sha256), release: async () => {} }),
