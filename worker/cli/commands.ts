@@ -36,6 +36,10 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "verify that the audit trail is whole and unchanged",
     load: async () => (await import("./audit.js")).audit,
   },
+  signing: {
+    summary: "sign a revoked key's reports again, or start over with a new sealing key",
+    load: async () => (await import("./signing.js")).signing,
+  },
   verify: {
     summary: "check offline that a report is the one a service signed",
     load: async () => (await import("./verify.js")).verify,

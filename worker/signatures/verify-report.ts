@@ -52,7 +52,8 @@ export function verifyReport(
   const revoked = keySet.revoked?.find(({ kid }) => kid === keyId);
   if (revoked) {
     return bad(
-      `It was signed with the key ${keyId}, which was revoked on ${revoked.revokedAt}: its signatures prove nothing.`,
+      `It was signed with the key ${keyId}, which was revoked on ${revoked.revokedAt}: its signatures prove nothing. ` +
+        "Fetch the report's signature anew: the service's operator may have signed it again with another key.",
     );
   }
   const key = keySet.keys.find(({ kid }) => kid === keyId);

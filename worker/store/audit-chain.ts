@@ -38,6 +38,8 @@ export const AUDIT_KINDS = [
   "endpoint.secret-changed",
   "signing-key.created",
   "signing-key.revoked",
+  "reports.signed-again",
+  "sealing-key.replaced",
   "heartbeat.changed",
 ] as const;
 export type AuditKind = (typeof AUDIT_KINDS)[number];

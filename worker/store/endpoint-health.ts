@@ -32,7 +32,7 @@ export async function noteTry(
 /** What was still to be delivered there is given up; asking for a replay brings it back. */
 export async function disableEndpoint(
   client: Queryable,
-  queue: WorkQueue,
+  queue: Pick<WorkQueue, "addWithin">,
   endpoint: string,
   because: DisabledBecause,
   by: string,

@@ -32,7 +32,7 @@ export async function lockEventOrder(client: Queryable): Promise<void> {
  */
 export async function recordEvent(
   client: Queryable,
-  queue: WorkQueue,
+  queue: Pick<WorkQueue, "addWithin">,
   event: NewEvent,
 ): Promise<{ readonly id: string; readonly jobs: readonly Job[] }> {
   const id = `evt_${newId()}`;

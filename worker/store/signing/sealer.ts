@@ -58,7 +58,8 @@ export async function checkSealingKeys(client: Queryable, keys: readonly Sealing
   if (!keys.some(({ id }) => id === found)) {
     throw new BadSealingKey(
       `The secrets in this database are sealed with the key ${found}, and ${path} holds ${keys.map(({ id }) => id).join(", ")}. ` +
-        "Every process needs the same file: name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup.",
+        "Every process needs the same file: name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup. " +
+        "If it is lost for good: heatgate signing replace-lost-seal",
     );
   }
   if (found !== current) await client.query("UPDATE heatgate.sealing SET key_id = $1", [current]);

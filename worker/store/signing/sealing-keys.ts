@@ -24,7 +24,8 @@ export async function loadSealingKeys(path: string, make: boolean): Promise<read
     if (error.code === "ENOENT" && make) return undefined;
     throw new BadSealingKey(
       `The key that the secrets in the database are sealed with cannot be read: ${error.message}. Every process needs the same file: ` +
-        "name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup.",
+        "name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup. " +
+        "If it is lost for good: heatgate signing replace-lost-seal",
     );
   });
   if (text === undefined) {
