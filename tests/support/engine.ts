@@ -9,6 +9,8 @@ import { startPostgres } from "./postgres.js";
 
 /** For describe.each: what must hold on both. */
 export const ENGINES = [["PGlite"], ["PostgreSQL"]] as const;
+/** PGlite takes its time on a machine that others use as well. */
+export const OPENING_MS = 180_000;
 export type Engine = (typeof ENGINES)[number][0];
 
 /** All stores on an engine of their own, documents in a folder. `folder`: for whatever the test writes besides. */

@@ -10,7 +10,7 @@ import { DocumentsErased, type NewSubmission } from "../../../worker/store/recor
 import { openTrials } from "../../../worker/store/sql-trials.js";
 import { finishTrial } from "../../../worker/store/trial-jobs.js";
 import type { RetentionDays } from "../../../worker/worker-deps.js";
-import { ENGINES, openEngine } from "../../support/engine.js";
+import { ENGINES, OPENING_MS, openEngine } from "../../support/engine.js";
 import { newSubmission, storeDocument } from "../../support/invented.js";
 import { KEEP_ALL } from "../../support/running-worker.js";
 import { finishedReport } from "../../support/test-api.js";
@@ -23,7 +23,7 @@ describe.each(ENGINES)("retention on %s", (engine) => {
   let owner: string;
   beforeAll(async () => {
     stores = await openEngine(engine);
-  });
+  }, OPENING_MS);
   beforeEach(() => {
     owner = randomUUID();
   });

@@ -6,7 +6,7 @@ import { faultInChain } from "../../../worker/store/audit-chain.js";
 import { RequirementArchived } from "../../../worker/store/requirements.js";
 import { openRequirements } from "../../../worker/store/sql-requirements.js";
 import { inTransaction } from "../../../worker/store/transaction.js";
-import { ENGINES, openEngine } from "../../support/engine.js";
+import { ENGINES, OPENING_MS, openEngine } from "../../support/engine.js";
 import { newSubmission, UNREAD_DOCUMENT } from "../../support/invented.js";
 import { finishedReport } from "../../support/test-api.js";
 
@@ -15,7 +15,7 @@ describe.each(ENGINES)("the trail of a client on %s", (engine) => {
   let owner: string;
   beforeAll(async () => {
     stores = await openEngine(engine);
-  });
+  }, OPENING_MS);
   beforeEach(() => {
     owner = randomUUID();
   });

@@ -17,7 +17,7 @@ import {
 import { openDecisions } from "../../../worker/store/sql-decisions.js";
 import { openEndpoints } from "../../../worker/store/sql-endpoints.js";
 import { openTrials } from "../../../worker/store/sql-trials.js";
-import { ENGINES, openEngine } from "../../support/engine.js";
+import { ENGINES, OPENING_MS, openEngine } from "../../support/engine.js";
 import { namingVerifier, newSubmission, sha256, storeDocument } from "../../support/invented.js";
 import { storedHeat, storedReading } from "../../support/stored-heat.js";
 import { finishedReport } from "../../support/test-api.js";
@@ -29,7 +29,7 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
   let stores: Awaited<ReturnType<typeof openEngine>>;
   beforeAll(async () => {
     stores = await openEngine(engine);
-  });
+  }, OPENING_MS);
   afterAll(() => stores.close());
 
   const store = (text: string) => storeDocument(stores.documents, stores.folder, text);
