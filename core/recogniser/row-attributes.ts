@@ -59,7 +59,14 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
     if (field && !ATTRIBUTE_FIELDS.has(field) && field !== "heat" && field !== "item" && field !== "value") continue;
     const cell = cellIn(input, column, field);
     if (!cell || cell.hidden || cell.struck || /^[-./\s]*$/.test(tidy(cell.text))) continue;
-    if (field === "test") test = cell.text;
+    if (field === "test") {
+      test = cell.text;
+      // "MB" over "S1" in one cell: a heading that the lines of the table did not part from the row, and for which rows it is, is open.
+      const lines = cell.text.split("\n");
+      if (lines.length > 1 && lines.some((line) => context.titles.read(line).zone)) {
+        title = layTitle(title, { rest: "", doubtful: true });
+      }
+    }
     const isAnalysisLabel = column === input.block.labelColumn && isOfElements(input.columns);
     const part = (isAnalysisLabel && namedAnalysis(cell)) || readAttribute(context.titles, field, cell, columnTitle);
     if (part === "unknown") {

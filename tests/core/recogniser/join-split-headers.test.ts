@@ -45,6 +45,13 @@ describe("a heat's number and a place that were not cut apart", () => {
   });
 });
 
+it("a place in one cell with the name of a piece leaves the results without a place that is sure", () => {
+  const { tables } = drawDocument("Heat | Piece | KV J\nH4471 | HAZ/S1 | 62");
+  const cells = tables[0]!.cells.map((cell) => ({ ...cell, text: cell.text.replace("/", "\n") }));
+  const certificate = recognise({ reader: "pdf", tables: [{ ...tables[0]!, cells }], doubts: [] }, 0);
+  expect(tell(certificate).every((line) => line.endsWith("?"))).toBe(true);
+});
+
 describe("titles set to the left, over shorter texts", () => {
   it("each keep their own unit", () => {
     const table = pageTable(
