@@ -16,16 +16,9 @@ const MOST_HEATS = 500;
 
 export const historyQuerySchema = z.strictObject({
   issuer: z.string().max(200).optional().meta({ description: "Part of the name of whoever issued the documents" }),
-  mill: z
-    .string()
-    .trim()
-    .min(1)
-    .max(200)
-    .optional()
-    .meta({
-      description:
-        "Whose the documents are that do not name their issuer: without it their heats have no control limits",
-    }),
+  mill: z.string().trim().min(1).max(200).optional().meta({
+    description: "Whose the documents are that do not name their issuer: without it their heats have no control limits",
+  }),
   base: z.coerce
     .number()
     .int()

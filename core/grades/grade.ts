@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { parseDecimal } from "../quantity/decimal.js";
 import { isElement, QUANTITIES } from "../quantity/quantity.js";
+import { ROUNDINGS } from "../quantity/rounding.js";
 import { isUnit, type Unit } from "../quantity/unit.js";
 import { limitFaults } from "./limit-faults.js";
 
@@ -95,7 +96,7 @@ export const limitSchema = z.strictObject({
   impact: z.strictObject({ temperature: decimalText, rule: z.string(), single: decimalText.optional() }).optional(),
   when: conditionsSchema.optional(),
   /** Where it differs from the grade's own. */
-  rounding: z.enum(["rounding method", "absolute"]).optional(),
+  rounding: z.enum(ROUNDINGS).optional(),
   source: z.strictObject({ clause: z.string().min(1), note: z.string().optional() }),
   known: knownSchema,
 });
@@ -121,7 +122,7 @@ export const gradeSchema = z
     designations: z.array(z.string()).min(1),
     forms: z.array(z.string()).min(1),
     /** ASTM: "rounding method" (E29). Standards that state none: "absolute". */
-    rounding: z.enum(["rounding method", "absolute"]),
+    rounding: z.enum(ROUNDINGS),
     /** Key of a product-analysis tolerance table beside the grades, e.g. "astm-a480". */
     productTolerance: z.string().optional(),
     limits: z.array(limitSchema),

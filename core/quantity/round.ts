@@ -7,7 +7,7 @@ export function roundHalfEven(value: Decimal, places: number): Decimal {
 
 /** Rounds to the nearest; a value exactly halfway goes away from zero (ISO 80000-1 B.3 rule B). */
 export function roundHalfAway(value: Decimal, places: number): Decimal {
-  return places >= value.places ? extend(value, places) : divide(value, ONE, places, (below) => below >= 0n);
+  return places >= value.places ? extend(value, places) : divideHalfAway(value, ONE, places);
 }
 
 /**
@@ -22,6 +22,11 @@ export function roundToMultiple(value: Decimal, step: Decimal): Decimal {
 /** `left / right` with the given number of places, the last digit rounded half to even from the exact quotient. */
 export function divideHalfEven(left: Decimal, right: Decimal, places: number): Decimal {
   return divide(left, right, places, (below) => below % 2n !== 0n);
+}
+
+/** `left / right` with the given number of places, the last digit rounded half away from zero from the exact quotient. */
+export function divideHalfAway(left: Decimal, right: Decimal, places: number): Decimal {
+  return divide(left, right, places, (below) => below >= 0n);
 }
 
 const ONE: Decimal = { digits: 1n, places: 0 };

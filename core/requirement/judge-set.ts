@@ -1,6 +1,7 @@
 import { add, compare, type Decimal, multiply } from "../quantity/decimal.js";
 import { compareWithShare, integer, shareOf } from "../quantity/fraction.js";
-import { divideHalfEven, roundHalfEven } from "../quantity/round.js";
+import { divideHalfEven } from "../quantity/round.js";
+import { quotientBy, type Rounding, roundedBy } from "../quantity/rounding.js";
 import type { ImpactRule } from "./impact-rules.js";
 
 /** The numbers that a set is held to, all in one unit, which is also the unit of the singles. */
@@ -8,8 +9,8 @@ export interface SetRequirement {
   readonly average?: Decimal;
   /** A stated minimum for singles; it goes before the rule's share of the average. */
   readonly single?: Decimal;
-  /** "rounding method" rounds to the last place of a limit as printed (ASTM E29). Computed limits are never rounded to. */
-  readonly rounding: "rounding method" | "absolute";
+  /** Only a limit as printed is rounded to; computed ones have no last place. */
+  readonly rounding: Rounding;
 }
 
 export type SetFault = "average-low" | "single-low" | "too-many-below-average";
@@ -118,26 +119,26 @@ export function isBelowSingle(rule: ImpactRule, required: SetRequirement, single
 }
 
 /** How many values lie below a printed limit, each rounded first where the rounding method applies. */
-export function countBelow(values: readonly Decimal[], limit: Decimal, rounding: SetRequirement["rounding"]): number {
-  const judged = (value: Decimal) => (rounding === "absolute" ? value : roundHalfEven(value, limit.places));
+export function countBelow(values: readonly Decimal[], limit: Decimal, rounding: Rounding): number {
+  const judged = (value: Decimal) => roundedBy(rounding, value, limit.places);
   return values.filter((value) => compare(judged(value), limit) < 0).length;
 }
 
 /** Whether the mean lies below a printed limit: exactly, or rounded once to the limit's last place. */
-export function isMeanBelow(values: readonly Decimal[], limit: Decimal, rounding: SetRequirement["rounding"]): boolean {
+export function isMeanBelow(values: readonly Decimal[], limit: Decimal, rounding: Rounding): boolean {
   const count = integer(values.length);
   if (rounding === "absolute") return compare(sum(values), multiply(limit, count)) < 0;
-  return compare(divideHalfEven(sum(values), count, limit.places), limit) < 0;
+  return compare(quotientBy(rounding, sum(values), count, limit.places), limit) < 0;
 }
 
 /** Only a stated minimum has a last place to round to. */
 function judgedSingle({ single, rounding }: SetRequirement, lowest: Decimal): Decimal {
-  return single && rounding === "rounding method" ? roundHalfEven(lowest, single.places) : lowest;
+  return single ? roundedBy(rounding, lowest, single.places) : lowest;
 }
 
 function judgedMean(values: readonly Decimal[], required: SetRequirement): Decimal {
   if (required.rounding === "absolute" || !required.average) return showMean(values, required);
-  return divideHalfEven(sum(values), integer(values.length), required.average.places);
+  return quotientBy(required.rounding, sum(values), integer(values.length), required.average.places);
 }
 
 function showMean(values: readonly Decimal[], required: SetRequirement): Decimal {

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { decimalText, unitText } from "../grades/grade.js";
 import { QUANTITIES } from "../quantity/quantity.js";
+import { ROUNDINGS } from "../quantity/rounding.js";
 import { impactRule } from "./impact-rules.js";
 import { parseMeasure } from "./parse-measure.js";
 import { projectLimitFaults } from "./project-limit-faults.js";
@@ -15,7 +16,6 @@ const measureText = (dimension: string, example: string) =>
       `write it with its unit, like ${JSON.stringify(example)}`,
     );
 
-export const ROUNDINGS = ["rounding method", "absolute"] as const;
 export const ZONES = ["base", "weld", "haz"] as const;
 export const ORIENTATIONS = ["longitudinal", "transverse", "through-thickness"] as const;
 export const DOCUMENT_TYPES = ["2.1", "2.2", "3.1", "3.2"] as const;

@@ -1,7 +1,8 @@
 import type { Limit, ToleranceTable } from "../grades/grade.js";
 import { type Decimal, decimal } from "../quantity/decimal.js";
+import type { Rounding } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
-import type { Bounds, Rounding } from "./hold.js";
+import type { Bounds } from "./hold.js";
 import type { BoundLimit, LimitSource } from "./judgement.js";
 
 /** A limit together with who asks for it: a grade of the library, or the project's requirement. */

@@ -2,6 +2,7 @@ import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
 import type { Interval } from "../quantity/interval.js";
+import { otherMethod } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
 import type { AppliedLimit } from "./applied-limit.js";
 import type { UndeterminedReason } from "./finding.js";
@@ -128,10 +129,15 @@ function isOpenBound(candidate: Candidate, held: Held, applied: AppliedLimit): b
 /** ASTM E29: naming the standard without the method means nothing, so a finding says where the two methods part. */
 function methodsNote({ value, limit }: Candidate, held: Held, applied: AppliedLimit): Note | undefined {
   if (!isRounded(value, limit)) return undefined;
-  const other = hold(value, limit, applied.rounding === "absolute" ? "rounding method" : "absolute");
+  const other = hold(value, limit, otherMethod(applied.rounding));
   if (other.outcome === held.outcome || other.outcome === "open" || held.outcome === "open") return undefined;
   const [absolute, rounding] = applied.rounding === "absolute" ? [held, other] : [other, held];
-  return { code: "methods-disagree", absolute: absolute.outcome as "pass", rounding: rounding.outcome as "pass" };
+  return {
+    code: "methods-disagree",
+    absolute: absolute.outcome as "pass",
+    rounding: rounding.outcome as "pass",
+    ...(applied.rounding === "rounding rule B" && { ruleB: true }),
+  };
 }
 
 /** Whether rounding to a bound's last place would change anything: the two methods are one for a value with no more places. */

@@ -1,6 +1,6 @@
 import type { LibraryGrade, ToleranceTable } from "../grades/grade.js";
+import type { Rounding } from "../quantity/rounding.js";
 import { type AppliedLimit, labelOf } from "./applied-limit.js";
-import type { Rounding } from "./hold.js";
 
 /** Limits that differ only in their conditions: at most a few of them apply to one product. */
 export type Bracket = readonly AppliedLimit[];

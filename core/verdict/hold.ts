@@ -1,12 +1,6 @@
 import { compare, type Decimal, subtract } from "../quantity/decimal.js";
 import type { Interval } from "../quantity/interval.js";
-import { roundHalfEven } from "../quantity/round.js";
-
-/**
- * ASTM E29 names two methods. Rounding method: the value is rounded, half to even, to the last place of the limit as printed,
- * then compared. Absolute method: it is compared as it stands, and the smallest excess is outside.
- */
-export type Rounding = "rounding method" | "absolute";
+import { type Rounding, roundedBy } from "../quantity/rounding.js";
 
 export interface Bounds {
   /** Both inclusive; the places of each are the places as printed. */
@@ -51,7 +45,7 @@ function sideOf(side: "min" | "max", bound: Decimal, value: Interval, rounding: 
   const near = side === "min" ? value.low : value.high;
   const far = side === "min" ? value.high : value.low;
   const marginOf = (end: Decimal) => {
-    const judged = rounding === "absolute" ? end : roundHalfEven(end, bound.places);
+    const judged = roundedBy(rounding, end, bound.places);
     return { judged, margin: side === "min" ? subtract(judged, bound) : subtract(bound, judged), side };
   };
   const nearShown = near && marginOf(near);

@@ -2,13 +2,13 @@ import type { Orientation, Zone } from "../certificate/certificate.js";
 import type { Limit } from "../grades/grade.js";
 import { decimal } from "../quantity/decimal.js";
 import type { Measure } from "../quantity/measure.js";
+import type { Rounding } from "../quantity/rounding.js";
 import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
 import { parseMeasure } from "../requirement/parse-measure.js";
 import type { ImpactRequirement } from "../requirement/requirement.js";
 import { subsizeRule } from "../requirement/subsize-requirement.js";
 import type { SubsizeRule } from "../requirement/subsize-rules.js";
 import type { AppliedLimit } from "./applied-limit.js";
-import type { Rounding } from "./hold.js";
 import type { LimitSource } from "./judgement.js";
 
 /** What impact tests of one zone must show, from the project or from a grade, with every rule already looked up. */

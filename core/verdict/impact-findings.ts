@@ -1,9 +1,9 @@
 import { type Decimal, subtract } from "../quantity/decimal.js";
+import type { Rounding } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
 import { isMeanBelow, type SetFault, type SetJudgement } from "../requirement/judge-set.js";
 import type { FullSizeRequirement } from "../requirement/subsize-requirement.js";
 import type { UndeterminedReason } from "./finding.js";
-import type { Rounding } from "./hold.js";
 import type { ImpactDemand } from "./impact-demand.js";
 import { type ImpactSet, valueIn } from "./impact-sets.js";
 import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
@@ -131,7 +131,12 @@ function methodsNote({ rounding, otherMethod }: SetContext, statistic: SetPart["
   return [
     rounding === "absolute"
       ? { code: "methods-disagree", absolute: own, rounding: other }
-      : { code: "methods-disagree", absolute: other, rounding: own },
+      : {
+          code: "methods-disagree",
+          absolute: other,
+          rounding: own,
+          ...(rounding === "rounding rule B" && { ruleB: true }),
+        },
   ];
 }
 

@@ -1,8 +1,8 @@
 import type { LibraryGrade, ToleranceTable } from "../grades/grade.js";
+import type { Rounding } from "../quantity/rounding.js";
 import { fitGrade } from "./fit-grade.js";
 import { bracketsOf } from "./grade-brackets.js";
 import type { HeatEvidence } from "./heat-evidence.js";
-import type { Rounding } from "./hold.js";
 import { judgeBracket } from "./judge-bracket.js";
 import type { Judgement } from "./judgement.js";
 

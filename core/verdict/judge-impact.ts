@@ -1,5 +1,6 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
+import { otherMethod, type Rounding } from "../quantity/rounding.js";
 import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
 import { judgeSet, type SetJudgement, type SetRequirement } from "../requirement/judge-set.js";
 import { type FullSizeRequirement, subsizeRequirement } from "../requirement/subsize-requirement.js";
@@ -99,14 +100,14 @@ function judgeOneSet(demand: ImpactDemand, quantity: ImpactQuantity, set: Impact
   };
   if (values.length === 0) return { findings: judgeStatedAverage(context) };
   const rule = quantity === "LE" ? eachPiece(demand.rule) : demand.rule;
-  const by = (method: SetRequirement["rounding"]) => judgeSet(rule, setRequirement(required, method), values);
+  const by = (method: Rounding) => judgeSet(rule, setRequirement(required, method), values);
   const judged = by(rounding);
   const bounded = set.singles.filter((single) => single.bound !== undefined);
   if (bounded.length > 0 && !decidesAtBounds(bounded, judged)) {
     return undecided("bound-not-decisive", { code: "bound-not-decisive", bound: bounded[0]!.printed });
   }
-  const otherMethod = isComputed ? undefined : by(rounding === "absolute" ? "rounding method" : "absolute");
-  const findings = findingsOfSet({ ...context, ...(otherMethod && { otherMethod }) }, judged);
+  const byOther = isComputed ? undefined : by(otherMethod(rounding));
+  const findings = findingsOfSet({ ...context, ...(byOther && { otherMethod: byOther }) }, judged);
   if (judged.outcome !== "fail") return { findings };
   return { findings, failure: { context, rule, required: setRequirement(required, rounding), values } };
 }
@@ -170,7 +171,7 @@ function sourcesOf(demand: ImpactDemand, set: ImpactSet, quantity: ImpactQuantit
   };
 }
 
-function setRequirement(required: FullSizeRequirement, rounding: SetRequirement["rounding"]): SetRequirement {
+function setRequirement(required: FullSizeRequirement, rounding: Rounding): SetRequirement {
   return {
     ...(required.average && { average: required.average.value }),
     ...(required.single && { single: required.single.value }),

@@ -109,7 +109,13 @@ export type Saying =
 
 /** A remark beside a finding, in the same spirit. */
 export type Note =
-  | { readonly code: "methods-disagree"; readonly absolute: Outcome; readonly rounding: Outcome }
+  | {
+      readonly code: "methods-disagree";
+      readonly absolute: Outcome;
+      readonly rounding: Outcome;
+      /** Half to even unless rule B is named. */
+      readonly ruleB?: true;
+    }
   | { readonly code: "unverified-pass" }
   | { readonly code: "product-analysis"; readonly tolerance?: Decimal }
   | { readonly code: "analysis-not-stated" }

@@ -6,7 +6,9 @@ import { nameOf } from "./names.js";
 export function noteText(note: Note): string {
   switch (note.code) {
     case "methods-disagree":
-      return `The two methods of ASTM E29 part here: ${note.rounding} by the rounding method, ${note.absolute} by the absolute method.`;
+      return note.ruleB
+        ? `Rounding decides here: ${note.rounding} when rounded by rule B of ISO 80000-1 (half up), ${note.absolute} as it stands.`
+        : `The two methods of ASTM E29 part here: ${note.rounding} by the rounding method, ${note.absolute} by the absolute method.`;
     case "unverified-pass":
       return "This limit is not verified: check it against the standard in force.";
     case "product-analysis":

@@ -1,10 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Decimal, decimal, formatDecimal } from "../../../core/quantity/decimal.js";
+import { ROUNDINGS, type Rounding } from "../../../core/quantity/rounding.js";
 import { IMPACT_RULES, impactRule } from "../../../core/requirement/impact-rules.js";
 import { judgeSet, type SetRequirement } from "../../../core/requirement/judge-set.js";
 
-function judge(name: string, required: { average?: string; single?: string; rounding?: "absolute" }, singles: string) {
+function judge(name: string, required: { average?: string; single?: string; rounding?: Rounding }, singles: string) {
   const requirement: SetRequirement = {
     ...(required.average && { average: decimal(required.average) }),
     ...(required.single && { single: decimal(required.single) }),
@@ -105,6 +106,20 @@ describe("a set of three", () => {
   });
 });
 
+it.each([
+  // A mean of exactly 40.5 against 41: rule B rounds it up to 41, rule A down to 40; 40.49… is below by both.
+  ["40.5 40.5 40.5", "41", "fail", "pass"],
+  ["40.5 40.5 40.4", "41", "fail", "fail"],
+  ["41.5 41.5 41.5", "42", "pass", "pass"],
+] as const)(
+  "%s against an average of %s J: %s by rule A, %s by rule B of ISO 80000-1",
+  (singles, average, ruleA, ruleB) => {
+    const by = (rounding: Rounding) => judge("70 %", { average, rounding }, singles).outcome;
+    expect(by("rounding method")).toBe(ruleA);
+    expect(by("rounding rule B")).toBe(ruleB);
+  },
+);
+
 describe("properties of a set", () => {
   const energy = fc.integer({ min: 0, max: 3000 }).map((tenths) => ({ digits: BigInt(tenths), places: 1 }));
   const rules = fc.constantFrom(...IMPACT_RULES.filter((rule) => rule.pieces === 3 && rule.average === "mean"));
@@ -117,7 +132,7 @@ describe("properties of a set", () => {
         fc.tuple(energy, energy, energy),
         energy,
         energy,
-        fc.constantFrom("rounding method", "absolute"),
+        fc.constantFrom(...ROUNDINGS),
         (rule, singles, average, gain, rounding) => {
           const required: SetRequirement = { average, single: { digits: average.digits / 2n, places: 1 }, rounding };
           const before = judgeSet(rule, required, singles);

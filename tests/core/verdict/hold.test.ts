@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { decimal, formatDecimal } from "../../../core/quantity/decimal.js";
 import { type BoundSign, intervalOf } from "../../../core/quantity/interval.js";
-import { hold, type Rounding } from "../../../core/verdict/hold.js";
+import type { Rounding } from "../../../core/quantity/rounding.js";
+import { hold } from "../../../core/verdict/hold.js";
 
 const judge = (text: string, bounds: { min?: string; max?: string }, rounding: Rounding) => {
   const [, sign, number] = /^([<>]=?)?(.*)$/.exec(text)!;
@@ -85,4 +86,18 @@ it.each([
 it("shows the far end of a value that is wholly outside", () => {
   expect(formatDecimal(judge("<484", { min: "485" }, "absolute").judged)).toBe("484");
   expect(() => hold({}, { min: decimal("485") }, "absolute")).toThrow("neither end is given");
+});
+
+it.each([
+  // ISO 80000-1 B.3: rule A takes the even neighbour, rule B the one farther from zero.
+  ["0.03049", { max: "0.030" }, "pass", "pass"],
+  ["0.0305", { max: "0.030" }, "pass", "fail"],
+  ["0.03051", { max: "0.030" }, "fail", "fail"],
+  ["0.0315", { max: "0.031" }, "fail", "fail"],
+  ["59.5", { min: "60" }, "pass", "pass"],
+  ["58.5", { min: "59" }, "fail", "pass"],
+  ["58.49", { min: "59" }, "fail", "fail"],
+] as const)("%s against %j: %s by rule A, %s by rule B", (text, bounds, ruleA, ruleB) => {
+  expect(judge(text, bounds, "rounding method").outcome).toBe(ruleA);
+  expect(judge(text, bounds, "rounding rule B").outcome).toBe(ruleB);
 });
