@@ -1,7 +1,8 @@
 import type { PDFPageProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { toGray } from "../scan/gray-image.js";
 import { describeOcr, OCR_DPI } from "../scan/read-image.js";
-import { readScan, type ScannedPage } from "../scan/read-scan.js";
+import { readScan } from "../scan/read-scan.js";
+import type { ScannedPage } from "../scan/read-upright.js";
 import { POINTS_PER_INCH, renderPage } from "./render-page.js";
 
 /** A page that is a picture: drawn, then read as any other scan. */

@@ -1,18 +1,12 @@
-import type { Box, Rule, Word } from "../layout/word.js";
+import type { Box, Word } from "../layout/word.js";
 import type { GrayImage } from "./gray-image.js";
 import { openLineReader } from "./line-session.js";
 import { openOcr } from "./ocr-session.js";
 import { preparePage } from "./prepare-page.js";
 import { rateUpright } from "./rate-upright.js";
 import type { Engines } from "./read-strip.js";
-import { readUpright } from "./read-upright.js";
+import { readUpright, type ScannedPage } from "./read-upright.js";
 import { quarterTurn } from "./turn-image.js";
-
-export interface ScannedPage {
-  readonly words: Word[];
-  readonly rules: Rule[];
-  readonly skewDegrees: number;
-}
 
 /** So readable, writing stands upright for sure. */
 const UPRIGHT = 0.8;

@@ -1,10 +1,15 @@
-import type { Box, Word } from "../layout/word.js";
+import type { Box, Rule, Word } from "../layout/word.js";
 import type { GrayImage } from "./gray-image.js";
 import type { OcrWord } from "./ocr-session.js";
 import type { PreparedPage } from "./prepare-page.js";
-import type { ScannedPage } from "./read-scan.js";
 import { type Engines, readStrip } from "./read-strip.js";
 import { pointBefore } from "./turn-image.js";
+
+export interface ScannedPage {
+  readonly words: Word[];
+  readonly rules: Rule[];
+  readonly skewDegrees: number;
+}
 
 /** A line of type is so much higher than the ink of its digits and capitals. */
 const LINE_TO_INK = 1.3;
