@@ -188,7 +188,9 @@ function heatOf(
   if (title.rest === "" && (title.statistic || title.analysis || title.zone)) return undefined;
   // "K71209 Weld" are two cells that were not cut apart, and no heat is called so.
   const isWithPlace = (title.location?.length ?? 0) >= SHORTEST_PLACE;
-  if (looksLikeHeat(cell.cell.text) && !isWithPlace) return statementOf(context, cell.cell);
+  // A number may be broken in two; more lines are the heats of several rows.
+  const isOfSeveral = cell.cell.text.split("\n").length > 2;
+  if (looksLikeHeat(cell.cell.text) && !isWithPlace && !isOfSeveral) return statementOf(context, cell.cell);
   if (visible.some((other) => other !== cell && isNumeric(other.cell))) {
     doubt(
       context,

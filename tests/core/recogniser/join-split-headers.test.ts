@@ -45,6 +45,13 @@ describe("a heat's number and a place that were not cut apart", () => {
   });
 });
 
+it("heats of several rows in one cell are no heat", () => {
+  const { tables } = drawDocument("Heat | Piece | KV J\n7K64418/7K64418/N24586 | S1 | 62");
+  const cells = tables[0]!.cells.map((cell) => ({ ...cell, text: cell.text.replaceAll("/", "\n") }));
+  const certificate = recognise({ reader: "pdf", tables: [{ ...tables[0]!, cells }], doubts: [] }, 0);
+  expect(certificate.doubts.map(({ code }) => code)).toContain("heat-unreadable");
+});
+
 it("a place in one cell with the name of a piece leaves the results without a place that is sure", () => {
   const { tables } = drawDocument("Heat | Piece | KV J\nH4471 | HAZ/S1 | 62");
   const cells = tables[0]!.cells.map((cell) => ({ ...cell, text: cell.text.replace("/", "\n") }));
