@@ -38,8 +38,9 @@ const DASH = 0.95;
  */
 export function agreeOn(first: WordReading, second: WordReading, ink: WordInk): WordReading {
   if (isDash(ink)) return { text: "-", confidence: DASH };
-  const mine = inCase(first.text, ink);
-  const other = inCase(undouble(second.text, ink), ink);
+  const mine = withRaisedSign(inCase(first.text, ink), ink);
+  const other = withRaisedSign(inCase(undouble(second.text, ink), ink), ink);
+  if (mine === NUMERO) return { text: mine, confidence: LETTERS_COUNTED };
   if (mine === "") return { text: other, confidence: Math.min(SEEN_ONCE, Math.max(0, second.confidence)) };
   if (other === "") return { text: mine, confidence: Math.min(SEEN_ONCE, first.confidence) };
   const text = withAccents(mine, other);
@@ -89,6 +90,16 @@ export function inCase(text: string, { blobs, capHeight }: WordInk): string {
   if (!first) return text;
   const isCapital = first.bottom - first.top >= 0.86 * capHeight;
   return (isCapital ? text[0]!.toUpperCase() : text[0]!.toLowerCase()) + text.slice(1);
+}
+
+const NUMERO = "N°";
+
+/** "N°" and "Nº": engines take the small raised o for quotation marks, or for nothing. */
+function withRaisedSign(text: string, { blobs, capHeight, bottom }: WordInk): string {
+  const sign = blobs[1];
+  if (!/^N["'*°ºo]?$/.test(text) || !sign) return text;
+  const isRaised = sign.bottom < bottom - 0.3 * capHeight && sign.bottom - sign.top < 0.6 * capHeight;
+  return isRaised ? NUMERO : text;
 }
 
 /** A lone capital is often read as itself and its small letter, "Cc": one blot of ink is one letter. */

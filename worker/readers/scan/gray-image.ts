@@ -37,28 +37,6 @@ export function toPortableGraymap({ width, height, pixels }: GrayImage): Buffer 
   return Buffer.concat([Buffer.from(`P5\n${width} ${height}\n255\n`), pixels]);
 }
 
-/** A part of the picture with a white border round it, enlarged by a whole number. */
-export function cutOut(
-  image: GrayImage,
-  box: readonly [number, number, number, number],
-  border: number,
-  times: number,
-): GrayImage {
-  const [left, top, right, bottom] = box;
-  const [width, height] = [right - left + 2 * border, bottom - top + 2 * border];
-  const part = createGray(width * times, height * times);
-  for (let y = 0; y < part.height; y++) {
-    const from = top - border + Math.floor(y / times);
-    if (from < top || from >= bottom || from < 0 || from >= image.height) continue;
-    for (let x = 0; x < part.width; x++) {
-      const column = left - border + Math.floor(x / times);
-      if (column < left || column >= right || column < 0 || column >= image.width) continue;
-      part.pixels[y * part.width + x] = image.pixels[from * image.width + column]!;
-    }
-  }
-  return part;
-}
-
 /** Ink is at least so much darker than paper; less is the paper's own grain. */
 const LEAST_CONTRAST = 50;
 

@@ -43,25 +43,3 @@ export function pointBefore(x: number, y: number, degrees: number, { width, heig
   const [across, down] = [x - width / 2, y - height / 2];
   return [width / 2 + across * cosine - down * sine, height / 2 + across * sine + down * cosine];
 }
-
-/** Smaller by a factor below 1, each pixel the mean of those it covers. */
-export function shrink(image: GrayImage, factor: number): GrayImage {
-  const small = createGray(Math.round(image.width * factor), Math.round(image.height * factor));
-  for (let y = 0; y < small.height; y++) {
-    const [top, bottom] = coverage(y, factor, image.height);
-    for (let x = 0; x < small.width; x++) {
-      const [left, right] = coverage(x, factor, image.width);
-      let sum = 0;
-      for (let row = top; row < bottom; row++) {
-        for (let column = left; column < right; column++) sum += image.pixels[row * image.width + column]!;
-      }
-      small.pixels[y * small.width + x] = sum / ((bottom - top) * (right - left));
-    }
-  }
-  return small;
-}
-
-function coverage(at: number, factor: number, limit: number): [number, number] {
-  const from = Math.min(limit - 1, Math.floor(at / factor));
-  return [from, Math.min(limit, Math.max(from + 1, Math.ceil((at + 1) / factor)))];
-}

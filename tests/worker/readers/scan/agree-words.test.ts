@@ -13,6 +13,7 @@ function blob(left: number, width: number, height: number, lift = 0): Blob {
 function inkOf(shape: string): WordInk {
   const blobs = [...shape].map((piece, index) => {
     if (piece === ".") return blob(index * 20, 4, 4);
+    if (piece === "°") return blob(index * 20, 8, 9, 15);
     if (piece === "-") return blob(index * 20, 10, 3, 8);
     return blob(index * 20, 15, piece === "x" ? 17 : CAP);
   });
@@ -41,6 +42,8 @@ const cases: readonly [first: string, second: string, shape: string, text: strin
   ["S", "5", "8", "S", false],
   ["mm2", "mm?", "xx8", "mm2", true],
   ["Posicion", "Posición", "88888888", "Posición", true],
+  ["N", "", "8°", "N°", true],
+  ["N", "No", "8x", "No", true],
   // As many characters as pieces of ink; never in a number.
   ["[]", "[J]", "888", "[J]", true],
   ["[1", "[1]", "888", "[1", false],
