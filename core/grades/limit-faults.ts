@@ -1,4 +1,4 @@
-import { compare, decimal } from "../quantity/decimal.js";
+import { compare, parseDecimal } from "../quantity/decimal.js";
 import { kindOf, type Quantity, reportUnit } from "../quantity/quantity.js";
 import { dimensionOf, type Unit } from "../quantity/unit.js";
 
@@ -55,7 +55,8 @@ export function fitsUnit(quantity: Quantity, unit: Unit): boolean {
   return dimensionOf(unit) === dimensionOf(reportUnit(quantity));
 }
 
-/** A lower bound above the upper one. */
+/** A lower bound above the upper one. What is no number is a fault of its own. */
 export function isCrossed({ min, max }: Sides): boolean {
-  return min !== undefined && max !== undefined && compare(decimal(min), decimal(max)) > 0;
+  const [low, high] = [min, max].map((text) => text && parseDecimal(text));
+  return Boolean(low && high && compare(low, high) > 0);
 }

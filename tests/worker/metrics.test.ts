@@ -12,7 +12,7 @@ test("every metric is named by convention", async () => {
   const registry = new Registry();
   createMetrics(registry);
   measureRequests(registry);
-  const labels = ["outcome", "queue", "result", "stage", "reason", "state"];
+  const labels = ["kind", "outcome", "queue", "result", "stage", "reason", "state"];
   const http = ["http_request_method", "http_route", "http_response_status_code"];
   for (const metric of registry.getMetricsAsArray()) {
     const { name, help, labelNames } = metric as unknown as { name: string; help: string; labelNames: string[] };

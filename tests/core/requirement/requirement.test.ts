@@ -15,6 +15,7 @@ describe("a project's limit that says nothing that could be judged", () => {
     [{ quantity: "Rm", min: "485", unit: "MPa", analysis: "heat" }, ["analysis Rm is not from an analysis"]],
     [{ quantity: "Cr", min: "18.0", max: "18.0", unit: "%" }, []],
     [{ quantity: "Cr", min: "18.1", max: "18.0", unit: "%" }, ["min is above max"]],
+    [{ quantity: "C", min: "", max: "0.030", unit: "%" }, ["min not a decimal number"]],
     [{ quantity: "KV", min: "60", unit: "J" }, ["quantity belongs under impact, with its temperature and zone"]],
     [{ quantity: "LE", min: "0.38", unit: "mm" }, ["quantity belongs under impact, with its temperature and zone"]],
     [{ quantity: "PREN", min: "24", unit: "1" }, []],

@@ -17,9 +17,11 @@ const MOST_HEIGHT_RATIO = 1.5;
 /**
  * Tables without ruling lines: rows whose pieces stand under each other are one table, and its columns are what no piece
  * crosses. Lines that belong to no table come out as tables of their own, so that nothing on the page is lost.
+ * @param isTyped written line by line on a typewriter: its lines fall into strips one space wide by chance
  */
-export function buildStreamTables(words: readonly Word[]): TableDraft[] {
-  const rows = cutByNeighbours(mergeWrapped(cutAtGutters(bandRows(words).map(cutSegments))));
+export function buildStreamTables(words: readonly Word[], { isTyped = false } = {}): TableDraft[] {
+  const lines = bandRows(words).map(cutSegments);
+  const rows = cutByNeighbours(mergeWrapped(isTyped ? lines : cutAtGutters(lines)));
   const tables: TableDraft[] = [];
   let loose: Segment[][] = [];
   const finishLoose = () => {

@@ -16,7 +16,7 @@ export function readPlainText(text: string, encoding: TextEncoding, meter: Meter
     meter.row();
     return splitLine(line, index);
   });
-  const tables = buildStreamTables(words).map((draft) => writeDraft(draft, meter));
+  const tables = buildStreamTables(words, { isTyped: true }).map((draft) => writeDraft(draft, meter));
   return { reader: "text", tables, doubts: [], notes: [`plain text, ${encoding}`] };
 }
 
