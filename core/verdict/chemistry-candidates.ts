@@ -34,32 +34,41 @@ export function chemistryCandidates(
   };
   const found = limit.sumOf === undefined ? single(limit.quantity, scope) : summed(limit.sumOf, scope);
   const bounds = boundsFor(applied, scope);
-  const missing = [...found.missing, ...bounds.missing];
+  const missing = bounds.missing.length === 0 ? found.missing : [...found.missing, ...bounds.missing];
   if (bounds.limit === undefined || found.values.length === 0) return { candidates: [], missing };
 
-  const tolerance =
-    analysis === "product" && limit.analysis === "heat" ? widened(bounds.limit, limit, applied) : undefined;
-  const held = tolerance ? boundLimit(applied, tolerance.bounds, limit.unit) : bounds.limit;
-  const notes: Note[] = tolerance ? [{ code: "product-analysis", tolerance: tolerance.allowance }] : [];
+  const values = found.values.map(({ readings, value }) => ({
+    readings: withOperands(readings, bounds.readings),
+    value,
+    limit: bounds.limit!,
+    notes: unstatedAnalysis(readings),
+  }));
+  const isTolerated = analysis === "product" && limit.analysis === "heat";
+  const isPlain = !isTolerated && !bounds.lenient && !limit.sumOf;
+  return { missing, candidates: isPlain ? values : values.map((value) => fitted(value, applied, bounds, isTolerated)) };
+}
+
+/** The candidate with what only some limits have: bounds that depend on other elements, a sum, a product-analysis tolerance. */
+function fitted(plain: Candidate, applied: AppliedLimit, { lenient }: FoundBounds, isTolerated: boolean): Candidate {
+  const { limit } = applied;
+  const tolerance = isTolerated ? widened(plain.limit, limit, applied) : undefined;
+  const widenedLenient = tolerance && lenient && widened(lenient.bounds, limit, applied);
+  const note: Note[] = tolerance ? [{ code: "product-analysis", tolerance: tolerance.allowance }] : [];
   return {
-    missing,
-    candidates: found.values.map(({ readings, value }) => ({
-      readings: [...readings, ...bounds.readings.filter((reading) => !readings.includes(reading))],
-      value,
-      limit: held,
-      ...(bounds.lenient && {
-        lenient: tolerance
-          ? {
-              ...bounds.lenient,
-              bounds: widened(bounds.lenient.bounds, limit, applied)?.bounds ?? bounds.lenient.bounds,
-            }
-          : bounds.lenient,
-      }),
-      ...(tolerance && { tolerance }),
-      ...(limit.sumOf && { sum: true as const }),
-      notes: [...notes, ...unstatedAnalysis(readings)],
-    })),
+    ...plain,
+    ...(lenient && { lenient: widenedLenient ? { ...lenient, bounds: widenedLenient.bounds } : lenient }),
+    ...(tolerance && { tolerance, limit: boundLimit(applied, tolerance.bounds, limit.unit) }),
+    ...(limit.sumOf && { sum: true as const }),
+    notes: [...note, ...plain.notes],
   };
+}
+
+function withOperands(
+  readings: readonly NumberedReading[],
+  operands: readonly NumberedReading[],
+): readonly NumberedReading[] {
+  if (operands.length === 0) return readings;
+  return [...readings, ...operands.filter((reading) => !readings.includes(reading))];
 }
 
 /** Where the contents of one limit come from. */
@@ -75,10 +84,11 @@ interface Value {
 
 /** Every reading of the element is held by itself: the worst of them decides. */
 function single(quantity: Quantity, { readings, wanted }: Scope): { values: Value[]; missing: string[] } {
-  const values = readingsOf(quantity, readings, wanted).flatMap((reading) => {
+  const values: Value[] = [];
+  for (const reading of readingsOf(quantity, readings, wanted)) {
     const value = convert(reading.value, reading.unit, wanted.unit);
-    return value ? [{ readings: [reading], value: intervalOf(value, reading.bound) }] : [];
-  });
+    if (value) values.push({ readings: [reading], value: intervalOf(value, reading.bound) });
+  }
   return { values, missing: values.length === 0 ? [quantity] : [] };
 }
 
@@ -110,6 +120,8 @@ function sumOfIntervals(values: readonly Interval[]): Interval {
   return highs.every((high) => high !== undefined) ? { low, high: highs.reduce(add) } : { low };
 }
 
+const NONE: readonly never[] = [];
+
 interface FoundBounds {
   /** Elements that a computed bound needs and the analysis lacks; there are no bounds then. */
   readonly missing: readonly string[];
@@ -121,7 +133,7 @@ interface FoundBounds {
 function boundsFor(applied: AppliedLimit, scope: Scope): FoundBounds {
   const { limit } = applied;
   const printed = printedLimit(applied, "si");
-  if (!limit.minFrom && !limit.maxFrom && !limit.tradeOff) return { missing: [], readings: [], limit: printed };
+  if (!limit.minFrom && !limit.maxFrom && !limit.tradeOff) return { missing: NONE, readings: NONE, limit: printed };
   const min = limit.minFrom && computedBound(limit.minFrom, scope);
   const max = limit.maxFrom && computedBound(limit.maxFrom, scope);
   const traded = limit.tradeOff && printed.max ? tradedMaximum(limit.tradeOff, printed.max, scope) : undefined;
@@ -178,8 +190,8 @@ function raisedMaximum(trade: TradeOff, printed: Decimal, content: Decimal): Dec
   return compare(ceiling, raised) < 0 ? ceiling : raised;
 }
 
-function unstatedAnalysis(readings: readonly NumberedReading[]): Note[] {
-  return readings.some((reading) => reading.analysis === undefined) ? [{ code: "analysis-not-stated" }] : [];
+function unstatedAnalysis(readings: readonly NumberedReading[]): readonly Note[] {
+  return readings.some((reading) => reading.analysis === undefined) ? [{ code: "analysis-not-stated" }] : NONE;
 }
 
 function widened(bounds: Bounds, limit: Limit, applied: AppliedLimit) {

@@ -61,21 +61,11 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   const { limit } = candidate;
   const held = hold(candidate.value, limit, applied.rounding);
   const source = candidate.computed ? { ...applied.source, by: candidate.computed.by } : applied.source;
-  const facts = {
-    quantity: limit.quantity,
-    readings: candidate.readings,
-    judged: held.judged,
-    unit: limit.unit,
-    limit,
-    source,
-    margin: held.margin,
-  };
   const undetermined = (reason: UndeterminedReason, says: Saying): Judgement => ({
-    ...facts,
+    ...compared(candidate, held, source, candidate.notes),
     outcome: "undetermined",
     reason,
     says,
-    notes: candidate.notes,
   });
 
   const confidence = leastConfidence(candidate.readings);
@@ -109,7 +99,22 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
     parted || unverified
       ? [...candidate.notes, ...(parted ? [parted] : []), ...(unverified ? [UNVERIFIED_PASS] : [])]
       : candidate.notes;
-  return { ...facts, outcome: held.outcome, says: COMPARED, notes };
+  return compared(candidate, held, source, notes);
+}
+
+function compared({ readings, limit }: Candidate, held: Held, source: LimitSource, notes: readonly Note[]): Judgement {
+  return {
+    outcome: held.outcome === "open" ? "undetermined" : held.outcome,
+    quantity: limit.quantity,
+    readings,
+    judged: held.judged,
+    unit: limit.unit,
+    limit,
+    source,
+    margin: held.margin,
+    says: COMPARED,
+    notes,
+  };
 }
 
 const COMPARED = { code: "compared" } as const;

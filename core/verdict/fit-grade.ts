@@ -16,9 +16,16 @@ export interface FittedBracket {
   /** Any of its limits: they are of one quantity. */
   readonly first: AppliedLimit;
   /** Those that apply or may apply. */
-  readonly fitting: readonly { readonly applied: AppliedLimit; readonly match: Match }[];
+  readonly fitting: readonly FittedLimit[];
+  /** The one that applies, where that is sure and no test can change it. */
+  readonly only?: AppliedLimit;
   /** What was taken for granted of the product. */
   readonly notes: readonly Note[];
+}
+
+export interface FittedLimit {
+  readonly applied: AppliedLimit;
+  readonly match: Match;
 }
 
 /** Heats of one submission mostly share their product, so what is chosen for it is kept with its facts. */
@@ -40,8 +47,13 @@ export function fitGrade({ grade }: LibraryGrade, brackets: readonly Bracket[], 
 
 function fitBracket(bracket: Bracket, stated: ProductFacts): FittedBracket {
   const { facts, notes } = inherentFacts(bracket, stated);
-  const matched = bracket.map((applied) => ({ applied, match: matchProduct(applied.limit.when, facts) }));
-  return { first: bracket[0]!, fitting: matched.filter(({ match }) => match.state !== "no"), notes };
+  const fitting = bracket
+    .map((applied) => ({ applied, match: matchProduct(applied.limit.when, facts) }))
+    .filter(({ match }) => match.state !== "no");
+  const [one] = fitting;
+  const isOnly =
+    fitting.length === 1 && one?.match.state === "yes" && one.applied.limit.when?.orientation === undefined;
+  return { first: bracket[0]!, fitting, notes, ...(isOnly && notes.length === 0 && { only: one.applied }) };
 }
 
 /**

@@ -20,38 +20,40 @@ export interface Held {
 }
 
 /** Holds a value, or what is known of it, against inclusive bounds. At least one bound and one end must be given. */
-export function hold(value: Interval, bounds: Bounds, rounding: Rounding): Held {
-  const sides: Side[] = [];
-  if (bounds.min) sides.push(sideOf("min", bounds.min, value, rounding));
-  if (bounds.max) sides.push(sideOf("max", bounds.max, value, rounding));
-  const failed = sides.find((side) => side.certainlyOutside);
-  if (failed) return { outcome: "fail", ...failed.shown };
-
-  const open = sides.find((side) => !side.certainlyInside);
-  if (open) return { outcome: "open", ...open.shown };
-
-  const nearest = sides.reduce((left, right) => (compare(right.shown.margin, left.shown.margin) < 0 ? right : left));
-  return { outcome: "pass", ...nearest.shown };
+export function hold(value: Interval, { min, max }: Bounds, rounding: Rounding): Held {
+  const below = min && holdTo("min", min, value, rounding);
+  const above = max && holdTo("max", max, value, rounding);
+  if (below && above) return worseOf(below, above);
+  const held = below ?? above;
+  if (!held) throw new Error("there is nothing to hold the value to: neither bound is given");
+  return held;
 }
 
-interface Side {
-  readonly certainlyInside: boolean;
-  readonly certainlyOutside: boolean;
-  readonly shown: Pick<Held, "judged" | "margin" | "side">;
+/** One bound that is surely crossed decides, else one that may be; inside both, the nearer one is shown. */
+function worseOf(below: Held, above: Held): Held {
+  for (const outcome of ["fail", "open"]) {
+    if (below.outcome === outcome) return below;
+    if (above.outcome === outcome) return above;
+  }
+  return compare(above.margin, below.margin) < 0 ? above : below;
 }
 
 /** The bound looks at the end of the value nearest to crossing it, and at the far end to be sure that all of it is outside. */
-function sideOf(side: "min" | "max", bound: Decimal, value: Interval, rounding: Rounding): Side {
-  const near = side === "min" ? value.low : value.high;
-  const far = side === "min" ? value.high : value.low;
-  const marginOf = (end: Decimal) => {
-    const judged = roundedBy(rounding, end, bound.places);
-    return { judged, margin: side === "min" ? subtract(judged, bound) : subtract(bound, judged), side };
-  };
-  const nearShown = near && marginOf(near);
-  const farShown = far === near ? nearShown : far && marginOf(far);
-  const certainlyOutside = farShown !== undefined && farShown.margin.digits < 0n;
-  const shown = certainlyOutside ? farShown : (nearShown ?? farShown);
+function holdTo(side: "min" | "max", bound: Decimal, { low, high }: Interval, rounding: Rounding): Held {
+  const [near, far] = side === "min" ? [low, high] : [high, low];
+  if (far) {
+    const judged = roundedBy(rounding, far, bound.places);
+    const margin = marginOf(side, bound, judged);
+    if (margin.digits < 0n) return { outcome: "fail", judged, margin, side };
+    if (near === far) return { outcome: "pass", judged, margin, side };
+  }
+  const shown = near ?? far;
   if (!shown) throw new Error("nothing is known of the value: neither end is given");
-  return { certainlyInside: nearShown !== undefined && nearShown.margin.digits >= 0n, certainlyOutside, shown };
+  const judged = roundedBy(rounding, shown, bound.places);
+  const margin = marginOf(side, bound, judged);
+  return { outcome: near && margin.digits >= 0n ? "pass" : "open", judged, margin, side };
+}
+
+function marginOf(side: "min" | "max", bound: Decimal, judged: Decimal): Decimal {
+  return side === "min" ? subtract(judged, bound) : subtract(bound, judged);
 }

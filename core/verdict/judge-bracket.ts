@@ -14,7 +14,11 @@ import type { Judgement } from "./judgement.js";
 import { worstFirst } from "./worst.js";
 
 /** Unknown conditions decide only if every possible bracket agrees (rule of judgement 7). */
-export function judgeBracket({ first, fitting, notes }: FittedBracket, evidence: HeatEvidence): readonly Judgement[] {
+export function judgeBracket(
+  { first, fitting, only, notes }: FittedBracket,
+  evidence: HeatEvidence,
+): readonly Judgement[] {
+  if (only) return judgeApplied(only, evidence);
   const matched = fitting.map(({ applied, match }) => ({ applied, match: matchTests(applied.limit, match, evidence) }));
   const certain = matched.filter(({ match }) => match.state === "yes");
   const possible = matched.filter(({ match }) => match.state === "unknown");

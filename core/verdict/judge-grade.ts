@@ -15,10 +15,14 @@ export function judgeGrade(
 ): readonly Judgement[] {
   const { coversForm, brackets } = fitGrade(library, bracketsOf(library, tolerances, rounding), evidence.facts);
   const own = isFiller(library) ? withWeldAsOwn(evidence) : evidence;
-  const judged = brackets.flatMap((bracket) =>
-    judgeBracket(bracket, own).map((judgement) => ({ group: bracket.first.limit.group, judgement })),
+  const judged = brackets.map((bracket) => ({
+    group: bracket.first.limit.group,
+    judgements: judgeBracket(bracket, own),
+  }));
+  const judgements = judged.flatMap((one) =>
+    one.group === undefined ? one.judgements : resolveAlternatives(one, judged),
   );
-  return [...(coversForm ? [] : [formNotCovered(library, evidence)]), ...resolveAlternatives(judged)];
+  return coversForm ? judgements : [formNotCovered(library, evidence), ...judgements];
 }
 
 const CONSUMABLES = ["wire", "rod", "covered electrode", "weld metal"];
@@ -48,17 +52,20 @@ function formNotCovered({ grade }: LibraryGrade, { facts }: HeatEvidence): Judge
   };
 }
 
-interface GradeJudgement {
+interface JudgedBracket {
   readonly group: string | undefined;
-  readonly judgement: Judgement;
+  readonly judgements: readonly Judgement[];
 }
 
 /** Brinell or Rockwell: one must be reported and pass; the other is then not needed. */
-function resolveAlternatives(judged: readonly GradeJudgement[]): readonly Judgement[] {
-  return judged.flatMap(({ group, judgement }) => {
-    if (group === undefined || isReported(judgement)) return [judgement];
-    const members = judged.filter((other) => other.group === group).map((member) => member.judgement);
-    const reported = members.find(isReported);
+function resolveAlternatives(
+  { group, judgements }: JudgedBracket,
+  judged: readonly JudgedBracket[],
+): readonly Judgement[] {
+  const members = judged.filter((other) => other.group === group).flatMap((member) => member.judgements);
+  const reported = members.find(isReported);
+  return judgements.flatMap((judgement) => {
+    if (isReported(judgement)) return [judgement];
     if (reported) {
       const { reason: _reason, ...facts } = judgement;
       const says = { code: "alternative-reported", instead: reported.quantity } as const;

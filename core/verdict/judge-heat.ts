@@ -43,11 +43,10 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
     ...project.limits.flatMap((applied) => judgeLimit(applied, evidence)),
     ...project.demands.flatMap((demand) => judgeImpact(demand, evidence)),
   ];
+  const held = judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged;
   const judgements = [
     ...gradeJudgements,
-    ...(judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged).map((judgement) =>
-      loweredByDoubt(judgement, evidence),
-    ),
+    ...(doubts.length === 0 ? held : held.map((judgement) => loweredByDoubt(judgement, evidence))),
     ...judgeDocumentType(requirement, certificates, heat.heat),
     ...heatNumberInDoubt(heat),
     ...heatContradictions(
@@ -61,7 +60,6 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
 
 /** A value of this heat that could not be read may be the one that fails, however good its neighbours are. */
 function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement {
-  if (evidence.doubts.length === 0) return judgement;
   const quantity = judgement.readings[0]?.quantity;
   const doubt = evidence.doubts.find((candidate) => candidate.heat !== undefined && candidate.quantity === quantity);
   if (judgement.outcome !== "pass" || quantity === undefined || !doubt) return judgement;

@@ -24,7 +24,8 @@ export function judgeLimit(applied: AppliedLimit, evidence: HeatEvidence): reado
 
   const heat = judgeAnalysis(applied, evidence, "heat", "always");
   const product = applied.hasOwnProductLimit ? [] : judgeAnalysis(applied, evidence, "product", "when-reported");
-  return [...heat, ...product, ...straddles(applied, evidence)];
+  const straddling = straddles(applied, evidence);
+  return product.length + straddling.length === 0 ? heat : [...heat, ...product, ...straddling];
 }
 
 /**

@@ -14,7 +14,7 @@ export function chemistryContradictions(readings: readonly NumberedReading[]): r
 function twoChemistries(chemistry: readonly NumberedReading[]): Judgement[] {
   const heat = castAnalysis(chemistry);
   const differing = heat.flatMap((reading, index) => {
-    const other = heat.slice(index + 1).find((later) => later.quantity === reading.quantity && !agree(reading, later));
+    const other = heat.find((later, at) => at > index && later.quantity === reading.quantity && !agree(reading, later));
     return other ? [[reading, other] as const] : [];
   });
   const [first] = differing;
@@ -36,7 +36,9 @@ function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
   const byDocument = new Map<string, NumberedReading[]>();
   for (const reading of chemistry) {
     const key = `${reading.evidence.document}|${analysisOf(reading)}|${reading.test ?? ""}`;
-    byDocument.set(key, [...(byDocument.get(key) ?? []), reading]);
+    const analysis = byDocument.get(key);
+    if (analysis) analysis.push(reading);
+    else byDocument.set(key, [reading]);
   }
   return [...byDocument.values()].flatMap((analysis) => {
     const exact = leastOfEach(analysis.filter(({ bound }) => bound === undefined));
