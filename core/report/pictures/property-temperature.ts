@@ -1,4 +1,4 @@
-import { axes, label, plotIn } from "./axes.js";
+import { axes, label, type Plot, plotIn } from "./axes.js";
 import { seriesLegend } from "./legend.js";
 import { horizontalRule, line, lookOf, markers } from "./marks.js";
 import { niceRange, place } from "./scale.js";
@@ -68,7 +68,7 @@ export function drawPropertyAgainstTemperature(input: PropertyPicture): string {
     // Last, so that no line of a material runs through it.
     required === undefined
       ? group()
-      : label(plot.x.end - 6, place(plot.y, required) - 6, `required ${required} ${input.unit}`, {
+      : label(plot.x.end - 6, requiredLabelAt(plot, required, series), `required ${required} ${input.unit}`, {
           "text-anchor": "end",
           "font-size": 12,
         }),
@@ -80,6 +80,20 @@ export function drawPropertyAgainstTemperature(input: PropertyPicture): string {
     ),
   );
 }
+
+/** Above its line, or below where the label would cover points of a material and has room. */
+function requiredLabelAt(plot: Plot, required: number, series: readonly PropertySeries[]): number {
+  const line = place(plot.y, required);
+  const near = series
+    .flatMap(({ points }) => points)
+    .filter(({ temperatureC }) => place(plot.x, temperatureC) > plot.x.end - LABEL.width)
+    .map(({ value }) => line - place(plot.y, value));
+  const above = near.filter((height) => height >= 0 && height < LABEL.height).length;
+  const below = near.filter((height) => height < 0 && height > -LABEL.height).length;
+  return above > below && line + LABEL.height < plot.y.start ? line + 16 : line - 6;
+}
+
+const LABEL = { width: 130, height: 22 };
 
 export function meansByTemperature({ points }: PropertySeries): (readonly [temperatureC: number, mean: number])[] {
   const groups = new Map<number, number[]>();

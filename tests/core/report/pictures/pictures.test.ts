@@ -157,3 +157,21 @@ test("a long curve is thinned and keeps its highest point", () => {
   const whole = /<polyline points="([^"]+)"/.exec(svg)![1]!;
   expect(new Set(whole.split(" ").map((point) => point.split(",")[1])).size).toBe(2);
 });
+
+test.each([
+  ["above its line where nothing is near", 90, true],
+  ["below its line where it would cover a point", 62, false],
+  ["above its line where a point is just below", 58, true],
+])("a required value is written %s", (_, value, isAbove) => {
+  const svg = drawPropertyAgainstTemperature({
+    id: "a",
+    property: "KV",
+    unit: "J",
+    serviceC: -196,
+    required: 60,
+    series: [{ name: "x", look: 0, points: [-196, 20].map((temperatureC) => ({ temperatureC, value })) }],
+  });
+  const rule = Number(/y1="([\d.]+)"[^>]*stroke-dasharray="10 4"/.exec(svg)![1]);
+  const written = Number(/<text[^>]* y="([\d.]+)"[^>]*>required 60 J/.exec(svg)![1]);
+  expect(written < rule).toBe(isAbove);
+});
