@@ -10,7 +10,7 @@ export function keyPaths(): ZodOpenApiPathsObject {
     "/v1/keys": {
       get: {
         operationId: "listKeys",
-        summary: "All keys of all clients, without the keys themselves",
+        summary: "The client's keys, with the scope operate those of all clients; without the keys themselves",
         tags: ["Keys"],
         ...needsScope("admin"),
         responses: {
@@ -21,7 +21,7 @@ export function keyPaths(): ZodOpenApiPathsObject {
       },
       post: {
         operationId: "createKey",
-        summary: "Make a key; its text is told once",
+        summary: "Make a key, which may do no more than one's own; its text is told once",
         tags: ["Keys"],
         ...needsScope("admin"),
         requestBody: { required: true, content: { "application/json": { schema: newKeySchema } } },

@@ -10,6 +10,6 @@ export const KEY_SCHEME = {
   scheme: "bearer",
   bearerFormat: "hg_live_…",
   description:
-    "An API key. Scopes: submit (hand in), read (submissions, reports, events), decide (record decisions), admin (API keys, signing keys, endpoints, erasure). " +
+    "An API key. Scopes: submit (hand in), read (submissions, reports, events), decide (record decisions), admin (the client's API keys, endpoints, erasure), operate (API keys of all clients, signing keys). " +
     "Keys of one client see nothing of another's.",
 } as const;

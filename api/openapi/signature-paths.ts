@@ -39,7 +39,7 @@ export function signaturePaths(): ZodOpenApiPathsObject {
         operationId: "rotateSigningKey",
         summary: "Make a new key that signs reports from now on; older signatures stay good",
         tags: ["Signatures"],
-        ...needsScope("admin"),
+        ...needsScope("operate"),
         responses: {
           "201": { description: "The new key", content: { "application/json": { schema: signingKeySchema } } },
           ...refusals(...KEY_REFUSALS),
@@ -51,7 +51,7 @@ export function signaturePaths(): ZodOpenApiPathsObject {
         operationId: "revokeSigningKey",
         summary: "Say that a key is not to be trusted any more; where it was in use, a new one takes over",
         tags: ["Signatures"],
-        ...needsScope("admin"),
+        ...needsScope("operate"),
         requestParams: { path: z.object({ keyId: z.string() }) },
         responses: {
           "204": { description: "Revoked" },

@@ -1,5 +1,5 @@
 import express, { Router } from "express";
-import { TooManyLiveKeys } from "../../worker/store/keys.js";
+import { type KeyRecord, type NewKey, TooManyLiveKeys } from "../../worker/store/keys.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
@@ -14,15 +14,15 @@ export function keyRoutes({ keys }: AppDeps): Router {
   router
     .route("/keys")
     .get(needs("admin"), async (_request, response) => {
-      response.set("Cache-Control", "no-store").json({ items: (await keys.list()).map(keyBody) });
+      const items = (await keys.list(reachOf(holderOf(response)))).map(keyBody);
+      response.set("Cache-Control", "no-store").json({ items });
     })
     .post(needs("admin"), express.json({ limit: "16kb", type: () => true }), async (request, response) => {
+      const holder = holderOf(response);
       const { expiresAt, ...asked } = checkJson(request.body, newKeySchema, "The key", "key-invalid");
+      refuseMoreThanOwn(holder, asked);
       const made = await keys
-        .create(
-          { ...asked, ...(expiresAt === undefined ? {} : { expiresAt: new Date(expiresAt) }) },
-          holderOf(response).name,
-        )
+        .create({ ...asked, ...(expiresAt === undefined ? {} : { expiresAt: new Date(expiresAt) }) }, holder.name)
         .catch((error: unknown) => {
           throw error instanceof TooManyLiveKeys ? new Problem("too-many-keys", { detail: error.message }) : error;
         });
@@ -36,10 +36,28 @@ export function keyRoutes({ keys }: AppDeps): Router {
   router
     .route("/keys/:id")
     .delete(needs("admin"), async (request, response) => {
-      if (!(await keys.revoke(request.params.id, holderOf(response).name))) throw new Problem("key-id-unknown");
+      const holder = holderOf(response);
+      if (!(await keys.revoke(request.params.id, holder.name, reachOf(holder)))) throw new Problem("key-id-unknown");
       response.status(204).end();
     })
     .all(allowMethods("DELETE"));
 
   return router;
+}
+
+/** The client whose keys this holder looks after; none: those of all clients. */
+function reachOf({ client, scopes }: KeyRecord): string | undefined {
+  return scopes.includes("operate") ? undefined : client;
+}
+
+/** Nobody makes a key that may do more than their own: another client's, or one with a scope that theirs has not. */
+function refuseMoreThanOwn(holder: KeyRecord, { client, scopes }: Pick<NewKey, "client" | "scopes">): void {
+  if (holder.scopes.includes("operate")) return;
+  if (client !== holder.client) {
+    throw new Problem("scope-missing", { detail: "The scope operate is needed for keys of another client." });
+  }
+  const more = scopes.filter((scope) => !holder.scopes.includes(scope));
+  if (more.length > 0) {
+    throw new Problem("scope-missing", { detail: `This key cannot give what it has not: ${more.join(", ")}.` });
+  }
 }

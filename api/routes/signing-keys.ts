@@ -25,14 +25,14 @@ export function signingKeyRoutes({ signingKeys }: AppDeps): Router {
 
   router
     .route("/signing-keys")
-    .post(needs("admin"), async (_request, response) => {
+    .post(needs("operate"), async (_request, response) => {
       response.status(201).json(signingKeyBody(await signingKeys.rotate(holderOf(response).name)));
     })
     .all(allowMethods("POST"));
 
   router
     .route("/signing-keys/:keyId")
-    .delete(needs("admin"), async (request, response) => {
+    .delete(needs("operate"), async (request, response) => {
       const isRevoked = await signingKeys.revoke(request.params.keyId, holderOf(response).name);
       if (!isRevoked) throw new Problem("signing-key-unknown");
       response.status(204).end();

@@ -54,8 +54,8 @@ const MATRIX: Readonly<Record<string, Scope | "anybody">> = {
   "POST /v1/endpoints/{id}/replay": "admin",
   "GET /v1/endpoints/{id}/deliveries": "admin",
   "GET /.well-known/jwks.json": "anybody",
-  "POST /v1/signing-keys": "admin",
-  "DELETE /v1/signing-keys/{keyId}": "admin",
+  "POST /v1/signing-keys": "operate",
+  "DELETE /v1/signing-keys/{keyId}": "operate",
   "DELETE /v1/keys/{id}": "admin",
 };
 
@@ -179,6 +179,46 @@ describe("a key", () => {
     expect((await make()).body.code).toBe("too-many-keys");
     await request(api.app).delete(`/v1/keys/${first.body.id}`);
     expect((await make()).status).toBe(201);
+  });
+});
+
+describe("the keys of another client", () => {
+  const ask = (authorization: string) => ({
+    list: () => request(api.app).get("/v1/keys").set("Authorization", authorization),
+    make: (client: string, scopes: readonly Scope[]) =>
+      request(api.app).post("/v1/keys").set("Authorization", authorization).send({ client, name: "ERP", scopes }),
+    revoke: (id: string) => request(api.app).delete(`/v1/keys/${id}`).set("Authorization", authorization),
+  });
+
+  it("are out of an administrator's reach", async () => {
+    const admin = ask(await keyWith("ours", ["admin", "read"]));
+    const { record } = await api.keys.create({ client: "theirs", name: "ERP", scopes: ["read"] }, "tests");
+
+    const { body } = await admin.list();
+    expect(body.items.map(({ client }: { client: string }) => client)).toEqual(["ours"]);
+    expect((await admin.make("theirs", ["read"])).body.code).toBe("scope-missing");
+    expect((await admin.revoke(record.id)).body.code).toBe("key-id-unknown");
+    expect((await api.keys.list("theirs")).map(({ revokedAt }) => revokedAt)).toEqual([undefined]);
+  });
+
+  it("are in the reach of who operates the installation", async () => {
+    const operator = ask(await keyWith("ours", ["admin", "operate"]));
+    const made = await operator.make("theirs", ["submit", "read"]);
+    expect(made.status).toBe(201);
+    const { body } = await operator.list();
+    expect(body.items.map(({ client }: { client: string }) => client)).toEqual(
+      expect.arrayContaining(["ours", "theirs"]),
+    );
+    expect((await operator.revoke(made.body.id)).status).toBe(204);
+  });
+
+  it("nobody makes a key that may do more than their own", async () => {
+    const admin = ask(await keyWith("ours", ["admin", "read"]));
+    for (const scope of ["submit", "decide", "operate"] as const) {
+      const refused = await admin.make("ours", ["read", scope]);
+      expect([refused.status, refused.body.code]).toEqual([403, "scope-missing"]);
+    }
+    expect((await admin.make("ours", ["read", "admin"])).status).toBe(201);
   });
 });
 

@@ -191,6 +191,9 @@ it("keys: two to a client, noted when used, gone when revoked", async () => {
   expect(await keys.authenticate(first.key)).toMatchObject({ client: "yard", scopes: ["read"] });
   const noted = (await keys.list()).find(({ id }) => id === first.record.id);
   expect(noted?.lastUsedAt).toBeInstanceOf(Date);
+  expect(await keys.revoke(first.record.id, "tests", "another")).toBe(false);
+  expect((await keys.list("another")).map(({ id }) => id)).not.toContain(first.record.id);
+  expect((await keys.list(first.record.client)).map(({ id }) => id)).toContain(first.record.id);
   expect(await keys.revoke(first.record.id, "tests")).toBe(true);
   expect(await keys.authenticate(first.key)).toBeUndefined();
   expect(await keys.revoke(first.record.id, "tests")).toBe(false);

@@ -25,11 +25,13 @@ export function memoryKeys(): Keys {
       const record = kept.get(text);
       return record && isLive(record) ? record : undefined;
     },
-    async list() {
-      return [...kept.values()];
+    async list(client) {
+      return [...kept.values()].filter((record) => client === undefined || record.client === client);
     },
-    async revoke(id) {
-      const found = [...kept].find(([, record]) => record.id === id && !record.revokedAt);
+    async revoke(id, _by, client) {
+      const found = [...kept].find(
+        ([, record]) => record.id === id && !record.revokedAt && record.client === (client ?? record.client),
+      );
       if (found) kept.set(found[0], { ...found[1], revokedAt: new Date() });
       return found !== undefined;
     },

@@ -1,5 +1,8 @@
-/** What a key lets its holder do. admin: look after keys, of every client. */
-export const SCOPES = ["submit", "read", "decide", "admin"] as const;
+/**
+ * What a key lets its holder do. admin: look after the client's own keys and endpoints, and erase. operate: look after the
+ * installation: keys of every client, and the keys that sign.
+ */
+export const SCOPES = ["submit", "read", "decide", "admin", "operate"] as const;
 export type Scope = (typeof SCOPES)[number];
 
 /** A key as it is known to the store: never the key itself. */
@@ -38,7 +41,8 @@ export interface Keys {
   create(key: NewKey, by: string): Promise<{ readonly key: string; readonly record: KeyRecord }>;
   /** The live key with this text: known, not expired, not revoked. Notes its use. */
   authenticate(key: string): Promise<KeyRecord | undefined>;
-  list(): Promise<readonly KeyRecord[]>;
-  /** Works from the next request on. False: there is no such live key. */
-  revoke(id: string, by: string): Promise<boolean>;
+  /** Of one client, or of all. */
+  list(client?: string): Promise<readonly KeyRecord[]>;
+  /** Works from the next request on. False: there is no such live key, or none of this client. */
+  revoke(id: string, by: string, client?: string): Promise<boolean>;
 }

@@ -9,8 +9,8 @@ export function openKeys(pool: pg.Pool): Keys {
   return {
     create: (key, by) => create(pool, key, by),
     authenticate: (text) => authenticate(pool, text),
-    list: () => list(pool),
-    revoke: (id, by) => revoke(pool, id, by),
+    list: (client) => list(pool, client),
+    revoke: (id, by, client) => revoke(pool, id, by, client),
   };
 }
 
@@ -54,17 +54,21 @@ async function authenticate(pool: pg.Pool, text: string): Promise<KeyRecord | un
   return readKeyRow(row);
 }
 
-async function list(pool: pg.Pool): Promise<readonly KeyRecord[]> {
-  const { rows } = await pool.query<KeyRow>(`SELECT ${COLUMNS} FROM heatgate.api_key ORDER BY id`);
+async function list(pool: pg.Pool, client?: string): Promise<readonly KeyRecord[]> {
+  const { rows } = await pool.query<KeyRow>(
+    `SELECT ${COLUMNS} FROM heatgate.api_key WHERE $1::text IS NULL OR client = $1 ORDER BY id`,
+    [client ?? null],
+  );
   return rows.map(readKeyRow);
 }
 
-async function revoke(pool: pg.Pool, id: string, by: string): Promise<boolean> {
+async function revoke(pool: pg.Pool, id: string, by: string, ofClient?: string): Promise<boolean> {
   if (!isId(id)) return false;
   return await inTransaction(pool, async (client) => {
     const { rows } = await client.query<{ client: string; name: string }>(
-      "UPDATE heatgate.api_key SET revoked_at = now() WHERE id = $1 AND revoked_at IS NULL RETURNING client, name",
-      [id],
+      `UPDATE heatgate.api_key SET revoked_at = now()
+       WHERE id = $1 AND revoked_at IS NULL AND ($2::text IS NULL OR client = $2) RETURNING client, name`,
+      [id, ofClient ?? null],
     );
     if (!rows[0]) return false;
     const { client: owner, name } = rows[0];
