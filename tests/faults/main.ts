@@ -1,4 +1,4 @@
-// npm run faults [-- --short] [--seed 7] [--only redis]
+// npm run faults [-- --short] [--seed 7] [--only redis] [--soak 20m]
 import { parseArgs } from "node:util";
 import { ACCEPTING_FAULTS } from "./accepting-faults.js";
 import { CLOCK_FAULTS } from "./clock-faults.js";
@@ -8,11 +8,17 @@ import { seededRandom } from "./random.js";
 import { READING_FAULTS } from "./reading-faults.js";
 import { RECEIVER_FAULTS } from "./receiver-faults.js";
 import { rollingUpdate } from "./rolling-update.js";
+import { soak } from "./soak.js";
 import { STORE_FAULTS } from "./store-faults.js";
 import { WORKER_FAULTS } from "./worker-faults.js";
 
 const { values } = parseArgs({
-  options: { short: { type: "boolean", default: false }, seed: { type: "string" }, only: { type: "string" } },
+  options: {
+    short: { type: "boolean", default: false },
+    seed: { type: "string" },
+    only: { type: "string" },
+    soak: { type: "string" },
+  },
 });
 const seed = Number(values.seed ?? Math.floor(Math.random() * 1_000_000));
 const faults = [
@@ -31,6 +37,11 @@ const faults = [
 // Servers and workers are taken down as this process exits.
 for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => process.exit(1));
 console.log(`seed ${seed}: repeat with --seed ${seed}\n`);
+if (values.soak) {
+  const minutes = Number(/^(\d+)m$/.exec(values.soak)?.[1]);
+  if (!(minutes > 0)) throw new Error("--soak takes minutes, such as 20m");
+  process.exit((await soak(minutes * 60_000, seededRandom(seed))) ? 0 : 1);
+}
 console.log(
   "| fault | recovered after | limit | accepted | lost or wrong | seen |\n| --- | --- | --- | --- | --- | --- |",
 );

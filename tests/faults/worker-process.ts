@@ -5,6 +5,8 @@ import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
 import { Registry } from "prom-client";
 import { readSettings } from "../../worker/config.js";
 import { createVerifier } from "../../worker/create-verifier.js";
@@ -40,6 +42,14 @@ const worker = await startWorker(
 worker.onStuck(() => process.exit(1));
 console.log("working");
 
+if (process.env.FAULTS_HEAP) {
+  setFlagsFromString("--expose_gc");
+  const collect = runInNewContext("gc") as () => void;
+  setInterval(() => {
+    collect();
+    console.log(`heap ${process.memoryUsage().heapUsed / 2 ** 20}`);
+  }, 5_000).unref();
+}
 process.on("SIGUSR2", () => shiftClock(Number(readFileSync(join(settings.HEATGATE_DATA, "clock"), "utf8"))));
 process.once("SIGTERM", async () => {
   await worker.stop();

@@ -1,0 +1,168 @@
+import { readdirSync } from "node:fs";
+import { setTimeout as sleep } from "node:timers/promises";
+import type { Child } from "../support/child.js";
+import { buildWorld, type World } from "./world.js";
+
+const SHARE_OF_PEAK = 0.7;
+const FAULT_EVERY_MS = 30_000;
+const SAMPLE_EVERY_MS = 10_000;
+/** The first part, in which code is compiled and pools are filled, is not looked at for slopes. */
+const WARM_PART = 0.25;
+
+interface Sample {
+  readonly atMs: number;
+  readonly heapMiB: number;
+  readonly handles: number;
+  readonly connections: number;
+  readonly jobs: number;
+  readonly unfinished: number;
+}
+
+/** A load of 70 % of the peak measured first, for so long, with a random fault every 30 s. True when nothing was lost and nothing grew. */
+export async function soak(forMs: number, random: () => number): Promise<boolean> {
+  const world = await buildWorld();
+  // Nobody hurts this one; it is the one that is measured.
+  const steady = await world.startWorker({ FAULTS_HEAP: "1" });
+  const supervised = superviseWorkers(world, 1);
+  await sleep(5_000);
+  const peak = await measurePeak(world);
+  console.log(`peak ${peak.toFixed(0)} a second; load ${(peak * SHARE_OF_PEAK).toFixed(0)} a second`);
+
+  const samples: Sample[] = [];
+  const done: string[] = [];
+  const started = performance.now();
+  const left = () => forMs - (performance.now() - started);
+  const hurting = (async () => {
+    while (left() > FAULT_EVERY_MS) {
+      await sleep(FAULT_EVERY_MS);
+      const hurt = HURTS[Math.floor(random() * HURTS.length)]!;
+      done.push(hurt.name);
+      await hurt.run(world, supervised.current());
+    }
+  })();
+  const sampling = (async () => {
+    while (left() > SAMPLE_EVERY_MS) {
+      await sleep(SAMPLE_EVERY_MS);
+      const sample = await takeSample(world, steady, performance.now() - started).catch(() => undefined);
+      if (sample) samples.push(sample);
+    }
+  })();
+  while (left() > 0) {
+    const next = sleep(1_000 / (peak * SHARE_OF_PEAK));
+    void world.submit(`wait 0 ${random()}`);
+    await next;
+  }
+  await Promise.all([hurting, sampling]);
+  const settledMs = await world.settle(180_000);
+  const broken = [...(await world.check())];
+  const { unfinished, jobs } = await takeSample(world, steady, 0);
+  if (unfinished + jobs > 0) broken.push(`${unfinished} submissions and ${jobs} jobs are left`);
+  await supervised.stop();
+  const { accepted } = world;
+  tell(samples, forMs);
+  console.log(
+    `\n${done.length} faults (${[...new Set(done)].join(", ")}); ${accepted.length} accepted, ${world.refused()} refused; ` +
+      `all told ${(settledMs / 1_000).toFixed(1)} s after the end; lost or wrong: ${broken.length}`,
+  );
+  for (const fault of broken.slice(0, 5)) console.error(`    ${fault}`);
+  await world.end();
+  return broken.length === 0;
+}
+
+const HURTS: readonly { readonly name: string; run(world: World, workers: readonly Child[]): Promise<void> }[] = [
+  { name: "worker killed", run: async (_, workers) => workers[0]?.kill("SIGKILL") },
+  { name: "worker stopped politely", run: async (_, workers) => workers[0]?.kill("SIGTERM") },
+  {
+    name: "worker frozen for 12 s",
+    async run(_, workers) {
+      workers[0]?.process.kill("SIGSTOP");
+      await sleep(12_000);
+      workers[0]?.process.kill("SIGCONT");
+    },
+  },
+  {
+    name: "PostgreSQL stopped at once for 1 s",
+    async run({ postgres }) {
+      postgres.stop("immediate");
+      await sleep(1_000);
+      await postgres.start();
+    },
+  },
+];
+
+/** So many places for workers, each filled again when its worker is gone. */
+function superviseWorkers(world: World, places: number) {
+  const current = new Map<number, Child>();
+  let running = true;
+  const supervise = async (place: number) => {
+    while (running) {
+      const worker = await world.startWorker().catch(() => undefined);
+      if (!worker) continue;
+      current.set(place, worker);
+      await worker.until(() => false).catch(() => {});
+    }
+  };
+  const all = Array.from({ length: places }, (_, place) => supervise(place));
+  return {
+    current: () => [...current.values()],
+    async stop() {
+      running = false;
+      for (const worker of current.values()) await worker.kill("SIGKILL");
+      await Promise.all(all);
+    },
+  };
+}
+
+/** Submissions a second from the first commit to the last webhook, four senders at once. */
+async function measurePeak(world: World): Promise<number> {
+  const each = 40;
+  const started = performance.now();
+  await Promise.all(
+    Array.from({ length: 4 }, async (_, sender) => {
+      for (let number = 0; number < each; number++) await world.submit(`wait 0 peak ${sender} ${number}`);
+    }),
+  );
+  await world.settle(120_000);
+  return (4 * each) / ((performance.now() - started) / 1_000);
+}
+
+async function takeSample({ stores }: World, steady: Child, atMs: number): Promise<Sample> {
+  const { rows } = await stores.pool.query(
+    `SELECT (SELECT count(*)::integer FROM bullmq.job) AS jobs,
+            (SELECT count(*)::integer FROM heatgate.submission WHERE state IN ('accepted', 'working')) AS unfinished,
+            (SELECT count(*)::integer FROM pg_stat_activity WHERE backend_type = 'client backend') AS connections`,
+  );
+  const heap = steady.lines.findLast((line) => line.startsWith("heap "))?.slice(5);
+  const handles = readdirSync(`/proc/${steady.process.pid}/fd`).length;
+  return { atMs, heapMiB: Number(heap ?? Number.NaN), handles, ...rows[0] };
+}
+
+function tell(samples: readonly Sample[], forMs: number): void {
+  const warm = samples.filter(({ atMs }) => atMs > forMs * WARM_PART);
+  console.log(
+    "\n| of the worker that nobody hurt | at first | at last | most | slope an hour |\n| --- | --- | --- | --- | --- |",
+  );
+  for (const [name, key] of [
+    ["heap after collection, MiB", "heapMiB"],
+    ["open handles", "handles"],
+    ["connections to PostgreSQL, all processes", "connections"],
+    ["jobs in the queue", "jobs"],
+    ["unfinished submissions", "unfinished"],
+  ] as const) {
+    const values = warm.map((sample) => [sample.atMs / 3_600_000, sample[key]] as const);
+    const most = Math.max(...values.map(([, value]) => value));
+    console.log(
+      `| ${name} | ${round(values[0]?.[1])} | ${round(values.at(-1)?.[1])} | ${round(most)} | ${round(slope(values))} |`,
+    );
+  }
+}
+
+/** Least squares, about the means. */
+function slope(points: readonly (readonly [hours: number, value: number])[]): number {
+  const mean = (numbers: readonly number[]) => numbers.reduce((sum, number) => sum + number, 0) / numbers.length;
+  const [hours, value] = [mean(points.map(([at]) => at)), mean(points.map(([, of]) => of))];
+  const above = points.reduce((sum, [at, of]) => sum + (at - hours) * (of - value), 0);
+  return above / points.reduce((sum, [at]) => sum + (at - hours) ** 2, 0);
+}
+
+const round = (value = Number.NaN) => value.toFixed(1);
