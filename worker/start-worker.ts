@@ -8,7 +8,7 @@ import { within } from "./within.js";
 import type { WorkerDeps, WorkerSettings } from "./worker-deps.js";
 
 export interface RunningWorker {
-  /** Calls back, once, when this worker begins nothing although jobs wait and it could. */
+  /** Calls back, once, when this worker begins nothing although jobs wait and it could. Who asks again is told instead. */
   onStuck(tell: (queue: QueueName, waiting: number) => void, limits?: WatchLimits): void;
   /** Takes no new work and resolves when what is running has ended, or the time for it is over. */
   stop(): Promise<void>;
@@ -27,6 +27,7 @@ export async function startWorker(deps: WorkerDeps, settings: WorkerSettings): P
   let watch: { stop(): void } | undefined;
   return {
     onStuck(tell, limits = WATCH_LIMITS) {
+      watch?.stop();
       watch = watchIdle(watched, limits, tell);
     },
     async stop() {

@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { readSettings } from "../../worker/config.js";
 import { migrate } from "../../worker/store/migrate.js";
 import { openSettingsDatabase, openStores } from "../../worker/store/open-stores.js";
-import { WATCH_LIMITS, watchIdle } from "../../worker/watch-idle.js";
+import { WATCH_LIMITS, type WatchLimits, watchIdle } from "../../worker/watch-idle.js";
 import { namingVerifier, newSubmission, storeDocument, temporaryFolder } from "../support/invented.js";
 import { startPostgres } from "../support/postgres.js";
 import { startRedis } from "../support/redis.js";
@@ -82,19 +82,23 @@ test("a worker whose connections to PostgreSQL fell silent notices; before that,
   const stores = await openStores({ ...direct, DATABASE_URL: through }, { warn: () => {} });
   const worker = await startTestWorker(stores, namingVerifier(), { stopMs: 100 });
   const alarms: string[] = [];
-  worker.onStuck((queue) => alarms.push(queue), QUICK);
+  const watch = (limits: WatchLimits) => worker.onStuck((queue) => alarms.push(queue), limits);
   const submit = async () =>
     (await sender.records.createSubmission(newSubmission([await storeDocument(sender.documents, folder.path, "a")])))
       .id;
 
-  expect(await sender.records.waitUntilFinal(await submit(), 20_000)).toMatchObject({ state: "done" });
+  expect(await sender.records.waitUntilFinal(await submit(), 60_000)).toMatchObject({ state: "done" });
+  watch(QUICK);
   await sleep(3_000);
   postgres.stop("fast");
   await sleep(3_000);
+  // After an error the queue asks again in 15 s: that is waited for, here as with the usual limits.
+  watch({ ...QUICK, idleMs: 60_000 });
   await postgres.start();
-  expect(await sender.records.waitUntilFinal(await submit(), 40_000)).toMatchObject({ state: "done" });
+  expect(await sender.records.waitUntilFinal(await submit(), 60_000)).toMatchObject({ state: "done" });
   expect(alarms).toEqual([]);
 
+  watch(QUICK);
   proxy.silence();
   await submit();
   await expect.poll(() => alarms, { timeout: 40_000 }).toEqual(["judge"]);
@@ -104,7 +108,7 @@ test("a worker whose connections to PostgreSQL fell silent notices; before that,
   await sender.close();
   await postgres.remove();
   await folder.remove();
-}, 150_000);
+}, 240_000);
 
 test("jobs that wait are counted on Redis as well", async () => {
   const [postgres, redis, folder] = await Promise.all([startPostgres(), startRedis(), temporaryFolder()]);
