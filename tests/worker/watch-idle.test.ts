@@ -97,6 +97,10 @@ test("a worker whose connections to PostgreSQL fell silent notices; before that,
   await postgres.start();
   expect(await sender.records.waitUntilFinal(await submit(), 60_000)).toMatchObject({ state: "done" });
   expect(alarms).toEqual([]);
+  // The report is there a moment before its job has ended; a hand that silence keeps full is not idle.
+  for (const queue of ["judge", "deliver"] as const) {
+    await expect.poll(() => sender.queue.countJobs(queue), { timeout: 30_000 }).toBe(0);
+  }
 
   watch(QUICK);
   proxy.silence();
