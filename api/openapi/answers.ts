@@ -22,6 +22,12 @@ export const KEY_REFUSALS = [
   "request-too-large",
 ] as const;
 
+/** What an operation whose body is JSON can refuse besides. */
+export const JSON_BODY_REFUSALS = ["json-broken", "request-too-large", "body-encoding"] as const;
+
+/** To an operation that reads. */
+export const UNCHANGED = { "304": { description: "Nothing has changed since the ETag in If-None-Match" } };
+
 /** The refusals of one operation, put together by their status, each naming the codes that it can carry. */
 export function refusals(...codes: readonly ProblemCode[]): ZodOpenApiResponsesObject {
   const answers: ZodOpenApiResponsesObject = {};

@@ -4,7 +4,7 @@ import { newComparisonSchema } from "../requests/new-comparison.js";
 import { comparisonSchema } from "../responses/comparison-body.js";
 import { historySchema } from "../responses/history-body.js";
 import { historyQuerySchema } from "../routes/heat-history.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 const page = { "text/html": { schema: z.string().meta({ description: "A page with pictures (SVG) and tables" }) } };
@@ -25,9 +25,7 @@ export function comparisonPaths(): ZodOpenApiPathsObject {
           },
           ...refusals(
             ...KEY_REFUSALS,
-            "json-broken",
-            "request-too-large",
-            "body-encoding",
+            ...JSON_BODY_REFUSALS,
             "comparison-invalid",
             "submission-unknown",
             "report-not-ready",
@@ -52,7 +50,7 @@ export function comparisonPaths(): ZodOpenApiPathsObject {
             description: "One series for each mill, grade, property and kind of test",
             content: { "application/json": { schema: historySchema }, ...page },
           },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "parameter-invalid", "not-acceptable"),
         },
       },

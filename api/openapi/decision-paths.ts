@@ -6,7 +6,7 @@ import { auditSchema } from "../responses/audit-body.js";
 import { decisionSchema, decisionsSchema } from "../responses/decision-body.js";
 import { submissionSchema } from "../responses/submission-body.js";
 import { eventsQuerySchema } from "../routes/events.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 import { idParameter } from "./submission-paths.js";
 
@@ -22,7 +22,7 @@ export function decisionPaths(): ZodOpenApiPathsObject {
         requestParams: { path },
         responses: {
           "200": { description: "The decisions", content: { "application/json": { schema: decisionsSchema } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "submission-unknown"),
         },
       },
@@ -35,15 +35,7 @@ export function decisionPaths(): ZodOpenApiPathsObject {
         requestBody: { required: true, content: { "application/json": { schema: newDecisionSchema } } },
         responses: {
           "201": { description: "Written down", content: { "application/json": { schema: decisionSchema } } },
-          ...refusals(
-            ...KEY_REFUSALS,
-            "submission-unknown",
-            "heat-unknown",
-            "decision-invalid",
-            "json-broken",
-            "request-too-large",
-            "body-encoding",
-          ),
+          ...refusals(...KEY_REFUSALS, "submission-unknown", "heat-unknown", "decision-invalid", ...JSON_BODY_REFUSALS),
         },
       },
     },
@@ -69,9 +61,7 @@ export function decisionPaths(): ZodOpenApiPathsObject {
             "corrections-invalid",
             "corrected-already",
             "document-erased",
-            "json-broken",
-            "request-too-large",
-            "body-encoding",
+            ...JSON_BODY_REFUSALS,
           ),
         },
       },
@@ -89,7 +79,7 @@ export function decisionPaths(): ZodOpenApiPathsObject {
             description: "Entries after the given one",
             content: { "application/json": { schema: auditSchema } },
           },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "parameter-invalid"),
         },
       },

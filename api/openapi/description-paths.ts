@@ -1,6 +1,6 @@
 import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
-import { refusals } from "./answers.js";
+import { refusals, UNCHANGED } from "./answers.js";
 
 const passSchema = z.strictObject({ status: z.literal("pass") });
 const pass = { description: "Yes", content: { "application/json": { schema: passSchema } } };
@@ -38,7 +38,7 @@ export function descriptionPaths(): ZodOpenApiPathsObject {
         security: [],
         responses: {
           "200": { description: "OpenAPI 3.1", content: { "application/json": { schema: {} } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(),
         },
       },
@@ -64,7 +64,7 @@ export function descriptionPaths(): ZodOpenApiPathsObject {
               },
             },
           },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals("path-unknown"),
         },
       },

@@ -11,19 +11,18 @@ import {
 } from "../responses/endpoint-body.js";
 import { deliveryPageSchema } from "../responses/event-body.js";
 import { deliveriesQuerySchema } from "../routes/endpoints.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 const TAGS = { tags: ["Endpoints"], ...needsScope("admin") };
 const path = z.object({ id: z.string().meta({ description: "From POST /v1/endpoints" }) });
-const BODY_REFUSALS = ["json-broken", "request-too-large", "body-encoding", "endpoint-invalid"] as const;
+const BODY_REFUSALS = [...JSON_BODY_REFUSALS, "endpoint-invalid"] as const;
 
 const json = (description: string, schema: z.ZodType) => ({ description, content: { "application/json": { schema } } });
 const body = (schema: z.ZodType, required = true) => ({
   requestBody: { required, content: { "application/json": { schema } } },
 });
 const ofOne = (...codes: readonly ProblemCode[]) => refusals(...KEY_REFUSALS, "endpoint-unknown", ...codes);
-const unchanged = { "304": { description: "Nothing has changed since the ETag in If-None-Match" } };
 
 export function endpointPaths(): ZodOpenApiPathsObject {
   return {
@@ -32,7 +31,7 @@ export function endpointPaths(): ZodOpenApiPathsObject {
         operationId: "listEndpoints",
         ...TAGS,
         summary: "The client's registered receivers",
-        responses: { "200": json("The endpoints", endpointsSchema), ...unchanged, ...refusals(...KEY_REFUSALS) },
+        responses: { "200": json("The endpoints", endpointsSchema), ...UNCHANGED, ...refusals(...KEY_REFUSALS) },
       },
       post: {
         operationId: "createEndpoint",
@@ -54,7 +53,7 @@ export function endpointPaths(): ZodOpenApiPathsObject {
         ...TAGS,
         summary: "One receiver, with what signs now and whether it takes what is sent",
         requestParams: { path },
-        responses: { "200": json("The endpoint", endpointSchema), ...unchanged, ...ofOne() },
+        responses: { "200": json("The endpoint", endpointSchema), ...UNCHANGED, ...ofOne() },
       },
       patch: {
         operationId: "changeEndpoint",
@@ -91,7 +90,7 @@ export function endpointPaths(): ZodOpenApiPathsObject {
         requestParams: { path, query: deliveriesQuerySchema },
         responses: {
           "200": json("One page", deliveryPageSchema),
-          ...unchanged,
+          ...UNCHANGED,
           ...ofOne("parameter-invalid", "cursor-unknown"),
         },
       },

@@ -2,7 +2,7 @@ import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { deliveriesSchema, eventsSchema } from "../responses/event-body.js";
 import { eventsQuerySchema } from "../routes/events.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 import { idParameter } from "./submission-paths.js";
 
@@ -22,7 +22,7 @@ export function eventPaths(): ZodOpenApiPathsObject {
             description: "Events after the given one",
             content: { "application/json": { schema: eventsSchema } },
           },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "parameter-invalid"),
         },
       },
@@ -36,7 +36,7 @@ export function eventPaths(): ZodOpenApiPathsObject {
         requestParams: { path },
         responses: {
           "200": { description: "Its deliveries", content: { "application/json": { schema: deliveriesSchema } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "submission-unknown"),
         },
       },

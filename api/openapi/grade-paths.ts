@@ -2,10 +2,8 @@ import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { gradeAnswerSchema, gradesSchema } from "../responses/grade-body.js";
 import { gradesQuerySchema } from "../routes/grades.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
-
-const unchanged = { "304": { description: "Nothing has changed since the ETag in If-None-Match" } };
 
 export function gradePaths(): ZodOpenApiPathsObject {
   return {
@@ -18,7 +16,7 @@ export function gradePaths(): ZodOpenApiPathsObject {
         requestParams: { query: gradesQuerySchema },
         responses: {
           "200": { description: "The grades", content: { "application/json": { schema: gradesSchema } } },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "parameter-invalid"),
         },
       },
@@ -32,7 +30,7 @@ export function gradePaths(): ZodOpenApiPathsObject {
         requestParams: { path: z.object({ standard: z.string(), edition: z.string(), grade: z.string() }) },
         responses: {
           "200": { description: "The grade", content: { "application/json": { schema: gradeAnswerSchema } } },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "grade-unknown"),
         },
       },

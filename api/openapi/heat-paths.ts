@@ -1,7 +1,7 @@
 import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { heatsSchema } from "../responses/heat-body.js";
 import { heatsQuerySchema } from "../routes/heats.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 export function heatPaths(): ZodOpenApiPathsObject {
@@ -15,7 +15,7 @@ export function heatPaths(): ZodOpenApiPathsObject {
         requestParams: { query: heatsQuerySchema },
         responses: {
           "200": { description: "One page", content: { "application/json": { schema: heatsSchema } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "parameter-invalid", "cursor-unknown"),
         },
       },

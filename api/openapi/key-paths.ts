@@ -2,7 +2,7 @@ import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { newKeySchema } from "../requests/new-key.js";
 import { keysSchema, newKeyAnswerSchema } from "../responses/key-body.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 export function keyPaths(): ZodOpenApiPathsObject {
@@ -15,7 +15,7 @@ export function keyPaths(): ZodOpenApiPathsObject {
         ...needsScope("admin"),
         responses: {
           "200": { description: "The keys", content: { "application/json": { schema: keysSchema } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS),
         },
       },
@@ -27,14 +27,7 @@ export function keyPaths(): ZodOpenApiPathsObject {
         requestBody: { required: true, content: { "application/json": { schema: newKeySchema } } },
         responses: {
           "201": { description: "The key", content: { "application/json": { schema: newKeyAnswerSchema } } },
-          ...refusals(
-            ...KEY_REFUSALS,
-            "json-broken",
-            "request-too-large",
-            "body-encoding",
-            "key-invalid",
-            "too-many-keys",
-          ),
+          ...refusals(...KEY_REFUSALS, ...JSON_BODY_REFUSALS, "key-invalid", "too-many-keys"),
         },
       },
     },

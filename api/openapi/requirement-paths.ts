@@ -4,13 +4,12 @@ import { requirementSchema } from "../../core/requirement/requirement.js";
 import { slugSchema } from "../requests/requirement-reference.js";
 import { differencesSchema, requirementsSchema, storedRequirementSchema } from "../responses/requirement-body.js";
 import { differenceQuerySchema, requirementsQuerySchema } from "../routes/requirements.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 const path = z.object({ slug: slugSchema });
 const stored = { content: { "application/json": { schema: storedRequirementSchema } } };
 const several = { content: { "application/json": { schema: requirementsSchema } } };
-const unchanged = { "304": { description: "Nothing has changed since the ETag in If-None-Match" } };
 
 export function requirementPaths(): ZodOpenApiPathsObject {
   return {
@@ -23,7 +22,7 @@ export function requirementPaths(): ZodOpenApiPathsObject {
         requestParams: { query: requirementsQuerySchema },
         responses: {
           "200": { description: "By slug", ...several },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "parameter-invalid"),
         },
       },
@@ -37,7 +36,7 @@ export function requirementPaths(): ZodOpenApiPathsObject {
         requestParams: { path },
         responses: {
           "200": { description: "The newest version", ...stored },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "requirement-unknown"),
         },
       },
@@ -62,9 +61,7 @@ export function requirementPaths(): ZodOpenApiPathsObject {
             "requirement-invalid",
             "requirement-archived",
             "version-outdated",
-            "json-broken",
-            "request-too-large",
-            "body-encoding",
+            ...JSON_BODY_REFUSALS,
           ),
         },
       },
@@ -102,7 +99,7 @@ export function requirementPaths(): ZodOpenApiPathsObject {
         requestParams: { path },
         responses: {
           "200": { description: "The versions", ...several },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "requirement-unknown"),
         },
       },
@@ -116,7 +113,7 @@ export function requirementPaths(): ZodOpenApiPathsObject {
         requestParams: { path: path.extend({ version: z.string() }) },
         responses: {
           "200": { description: "The version", ...stored },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "requirement-unknown"),
         },
       },
@@ -130,7 +127,7 @@ export function requirementPaths(): ZodOpenApiPathsObject {
         requestParams: { path, query: differenceQuerySchema },
         responses: {
           "200": { description: "The differences", content: { "application/json": { schema: differencesSchema } } },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "requirement-unknown", "parameter-invalid"),
         },
       },

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { signatureSchema, signingKeySchema, signingKeySetSchema } from "../responses/signature-body.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 import { idParameter } from "./submission-paths.js";
 
@@ -16,7 +16,7 @@ export function signaturePaths(): ZodOpenApiPathsObject {
         requestParams: { path: z.object({ id: idParameter }) },
         responses: {
           "200": { description: "The signature", content: { "application/json": { schema: signatureSchema } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(...KEY_REFUSALS, "submission-unknown", "report-not-ready", "submission-failed"),
         },
       },
@@ -29,7 +29,7 @@ export function signaturePaths(): ZodOpenApiPathsObject {
         security: [],
         responses: {
           "200": { description: "The keys", content: { "application/json": { schema: signingKeySetSchema } } },
-          "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+          ...UNCHANGED,
           ...refusals(),
         },
       },

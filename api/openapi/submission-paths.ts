@@ -11,7 +11,7 @@ import { tagsSchema } from "../requests/tags.js";
 import { erasureSchema } from "../responses/erasure-body.js";
 import { reportSchema } from "../responses/report-schema.js";
 import { acceptedSchema, submissionSchema, submissionsSchema } from "../responses/submission-body.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 export const idParameter = z.string().meta({ description: "From the Location header of POST /v1/submissions" });
@@ -134,7 +134,7 @@ const list: ZodOpenApiOperationObject = {
   requestParams: { query: listQuerySchema },
   responses: {
     "200": { description: "One page", content: { "application/json": { schema: submissionsSchema } } },
-    "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+    ...UNCHANGED,
     ...refusals(...KEY_REFUSALS, "parameter-invalid", "cursor-unknown"),
   },
 };
@@ -147,7 +147,7 @@ const read: ZodOpenApiOperationObject = {
   requestParams: { path: z.object({ id: idParameter }), header: z.object({ Prefer: waitHeader }) },
   responses: {
     "200": { description: "The submission", content: { "application/json": { schema: submissionSchema } } },
-    "304": { description: "Nothing has changed since the ETag in If-None-Match" },
+    ...UNCHANGED,
     ...refusals(...KEY_REFUSALS, "submission-unknown"),
   },
 };
@@ -234,14 +234,7 @@ const erase: ZodOpenApiOperationObject = {
   requestBody: { required: true, content: { "application/json": { schema: newErasureSchema } } },
   responses: {
     "200": { description: "It is erased", content: { "application/json": { schema: erasureSchema } } },
-    ...refusals(
-      ...KEY_REFUSALS,
-      "submission-unknown",
-      "erasure-invalid",
-      "json-broken",
-      "request-too-large",
-      "body-encoding",
-    ),
+    ...refusals(...KEY_REFUSALS, "submission-unknown", "erasure-invalid", ...JSON_BODY_REFUSALS),
   },
 };
 

@@ -2,7 +2,7 @@ import { z } from "zod";
 import type { ZodOpenApiPathsObject } from "zod-openapi";
 import { newDryRunSchema } from "../requests/new-dry-run.js";
 import { dryRunSchema, gradesMetSchema } from "../responses/trial-body.js";
-import { KEY_REFUSALS, refusals } from "./answers.js";
+import { JSON_BODY_REFUSALS, KEY_REFUSALS, refusals, UNCHANGED } from "./answers.js";
 import { needsScope } from "./security.js";
 
 const path = z.object({ id: z.string() });
@@ -11,7 +11,6 @@ const Prefer = z
   .optional()
   .meta({ description: "wait=<seconds>, at most 25; 10 where it is left out", example: "wait=20" });
 const dryRun = { content: { "application/json": { schema: dryRunSchema } } };
-const unchanged = { "304": { description: "Nothing has changed since the ETag in If-None-Match" } };
 const TRIAL_REFUSALS = [...KEY_REFUSALS, "submission-unknown", "trial-failed"] as const;
 const NO_REPORT = ["report-not-ready", "submission-failed"] as const;
 
@@ -36,9 +35,7 @@ export function trialPaths(): ZodOpenApiPathsObject {
             "heat-unknown",
             "requirement-unknown",
             "requirement-archived",
-            "json-broken",
-            "request-too-large",
-            "body-encoding",
+            ...JSON_BODY_REFUSALS,
           ),
         },
       },
@@ -53,7 +50,7 @@ export function trialPaths(): ZodOpenApiPathsObject {
         responses: {
           "200": { description: "The answer", ...dryRun },
           "202": { description: "Not answered within the wait", ...dryRun },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...TRIAL_REFUSALS, "dry-run-unknown"),
         },
       },
@@ -73,7 +70,7 @@ export function trialPaths(): ZodOpenApiPathsObject {
               "text/html": { schema: z.string().meta({ description: "A page of tables" }) },
             },
           },
-          ...unchanged,
+          ...UNCHANGED,
           ...refusals(...TRIAL_REFUSALS, ...NO_REPORT, "trial-not-ready", "not-acceptable"),
         },
       },

@@ -2,7 +2,7 @@ import { type Html, html } from "../../core/report/html/template.js";
 import type { openapiDocument } from "../openapi/document.js";
 import { PROBLEMS } from "../problems.js";
 import { layout } from "./layout.js";
-import { type Schema, schemaFields, textOf } from "./schema-fields.js";
+import { type Schema, schemaFields, schemaLink, textOf } from "./schema-fields.js";
 
 type OpenapiDocument = ReturnType<typeof openapiDocument>;
 
@@ -92,19 +92,18 @@ function bodyFields([type, { schema }]: readonly [string, { readonly schema?: Sc
 }
 
 function answerItem({ description, headers = {}, content = {} }: Operation["responses"][string]): Html {
-  const name = Object.values(content)[0]?.schema?.$ref?.split("/").at(-1);
+  const link = schemaLink(Object.values(content)[0]?.schema);
   return html`${description?.split("\n\n").map((line, at) => html`${at > 0 && html`<br>`}${line}`)}${
-    name && html` <a href="#schema-${name}">${name}</a>`
+    link && html` ${link}`
   }${Object.entries(headers).map(
     ([header, told]) => html`<br><code>${header}</code>${told.description && `: ${told.description}`}`,
   )}`;
 }
 
 function webhookSection([type, { post }]: readonly [string, { readonly post: Operation }]): Html {
-  const name = post.requestBody?.content["application/json"]?.schema?.$ref?.split("/").at(-1);
   return html`<section class="heat" aria-label="Webhook ${type}">
 <h3><code>${type}</code></h3>
-<p>${post.summary}. Body: <a href="#schema-${name}">${name}</a>.</p>
+<p>${post.summary}. Body: ${schemaLink(post.requestBody?.content["application/json"]?.schema)}.</p>
 <dl>${post.parameters?.map(parameterItem)}</dl>
 <details><summary>What your answer to ${type} does</summary><dl>${Object.entries(post.responses).map(
     ([status, { description }]) => html`<dt>${status}</dt><dd>${description}</dd>`,

@@ -30,11 +30,15 @@ function field(name: string, schema: Schema, isRequired: boolean): Html {
   }${inner && schemaFields(inner)}</dd>`;
 }
 
+/** Where a schema is shown that has a name of its own; undefined for one that has none. */
+export function schemaLink({ $ref }: Schema = {}): Html | undefined {
+  const name = $ref?.split("/").at(-1);
+  return name === undefined ? undefined : html`<a href="#schema-${name}">${name}</a>`;
+}
+
 function kindOf(schema: Schema): Html {
-  if (schema.$ref) {
-    const name = schema.$ref.split("/").at(-1)!;
-    return html`<a href="#schema-${name}">${name}</a>`;
-  }
+  const link = schemaLink(schema);
+  if (link) return link;
   if (schema.const !== undefined) return html`<code>${JSON.stringify(schema.const)}</code>`;
   if (schema.enum) return html`one of ${listed(schema.enum.map(textOf))}`;
   if (schema.anyOf) return html`${schema.anyOf.map((one, at) => html`${at > 0 && " or "}${kindOf(one)}`)}`;
