@@ -9,6 +9,7 @@ import { profileOf, readSettings, type Settings } from "../worker/config.js";
 import { createVerifier } from "../worker/create-verifier.js";
 import { startHealthServer } from "../worker/health-server.js";
 import { startHeartbeat } from "../worker/heartbeat/start-heartbeat.js";
+import { removeBytes } from "../worker/jobs/remove-bytes.js";
 import { warmUp } from "../worker/jobs/warm-up.js";
 import { createLog } from "../worker/log.js";
 import { createMetrics } from "../worker/metrics.js";
@@ -16,7 +17,6 @@ import { createRegistry } from "../worker/process-metrics.js";
 import { readinessChecks } from "../worker/readiness-checks.js";
 import { startWorker } from "../worker/start-worker.js";
 import { listAudit } from "../worker/store/audit.js";
-import { removeErasedBytes } from "../worker/store/erased-bytes.js";
 import { loadLibrary } from "../worker/store/grade-files.js";
 import { listHeatReports } from "../worker/store/heat-reports.js";
 import { listHeats } from "../worker/store/heats.js";
@@ -85,7 +85,7 @@ async function startBehind(
     createApp({
       records,
       documents,
-      eraseBytes: (sha256s) => eraseBytes(stores, sha256s, log),
+      eraseBytes: async (sha256s) => void (await removeBytes({ ...stores, log }, sha256s)),
       keys,
       signingKeys: openSigningKeys(pool, stores.sealer),
       requirements: openRequirements(pool),
@@ -160,15 +160,6 @@ async function ownUploadFolder(settings: Settings): Promise<string> {
   if (profileOf(settings) === "embedded") await rm(uploads, { recursive: true, force: true });
   await mkdir(uploads, { recursive: true, mode: 0o700 });
   return uploads;
-}
-
-/** The worker tries again what fails here. */
-async function eraseBytes({ pool, documents }: Stores, sha256s: readonly string[], log: Logger): Promise<void> {
-  for (const sha256 of sha256s) {
-    await removeErasedBytes(pool, documents, sha256).catch((error: unknown) => {
-      log.warn({ err: error }, "the bytes of an erased document are still in their store");
-    });
-  }
 }
 
 /** Without any key nobody could make one, so the first start makes one that may do everything. */

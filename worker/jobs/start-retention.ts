@@ -1,4 +1,4 @@
-import { listMarkedBytes, removeErasedBytes } from "../store/erased-bytes.js";
+import { listMarkedBytes } from "../store/erased-bytes.js";
 import {
   eraseOldDocuments,
   eraseOldSubmissions,
@@ -9,6 +9,7 @@ import {
   removeOldIdempotencyKeys,
 } from "../store/retention.js";
 import type { RetentionDays, WorkerDeps } from "../worker-deps.js";
+import { removeBytes } from "./remove-bytes.js";
 
 const REMOVALS: Readonly<Record<keyof RetentionDays, Remove>> = {
   submissions: eraseOldSubmissions,
@@ -45,10 +46,11 @@ export function startRetention(deps: RetentionDeps, days: RetentionDays, everyMs
 
 /** One round, which no failure of one kind keeps from the others. */
 export async function keepToTime(
-  { pool, documents, log, metrics }: RetentionDeps,
+  deps: RetentionDeps,
   days: RetentionDays,
   { isStopping = () => false, batch = BATCH }: { isStopping?(): boolean; readonly batch?: number } = {},
 ): Promise<void> {
+  const { pool, log, metrics } = deps;
   const until = performance.now() + ROUND_MS;
   const isOver = () => isStopping() || performance.now() > until;
   const rounds = Object.entries(REMOVALS).map(
@@ -58,22 +60,7 @@ export async function keepToTime(
     if (keptDays > 0) await removeAll(kind, () => remove(pool, keptDays, batch));
   }
   // Also what was erased on request, where the store was away then.
-  await removeAll("bytes", async () => {
-    let removed = 0;
-    for (const sha256 of await listMarkedBytes(pool, batch)) {
-      if (isOver()) break;
-      if (await removeBytes(sha256)) removed++;
-    }
-    return removed;
-  });
-
-  /** Bytes that cannot be removed hold up no others. */
-  async function removeBytes(sha256: string): Promise<boolean> {
-    return await removeErasedBytes(pool, documents, sha256).catch((error: unknown) => {
-      log.warn({ err: error }, "the bytes of an erased document are still in their store");
-      return false;
-    });
-  }
+  await removeAll("bytes", async () => removeBytes(deps, await listMarkedBytes(pool, batch), isOver));
 
   async function removeAll(kind: string, removeSome: () => Promise<number>): Promise<void> {
     try {
