@@ -1,11 +1,10 @@
-import { join } from "node:path";
 import { profileOf, readSettings } from "../config.js";
 import { createLog } from "../log.js";
 import { openEmbeddedDatabase } from "../store/database.js";
 import { openSettingsDatabase, openStores } from "../store/open-stores.js";
 import { replaceLostSealingKey } from "../store/signing/replace-lost-key.js";
 import { createReportSigner } from "../store/signing/report-signer.js";
-import { loadSealingKeys } from "../store/signing/sealing-keys.js";
+import { loadSealingKeys, sealingKeyPath } from "../store/signing/sealing-keys.js";
 import { NotRevoked, signAgain } from "../store/signing/sign-again.js";
 import { type Command, EXIT, type Terminal, UsageError, write } from "./terminal.js";
 
@@ -60,7 +59,7 @@ async function replaceSeal({ env, stdout }: Terminal): Promise<number> {
   const database =
     profileOf(settings) === "embedded" ? await openEmbeddedDatabase(data) : openSettingsDatabase(settings);
   try {
-    const keys = await loadSealingKeys(named ?? join(data, "sealing.key"), named === undefined);
+    const keys = await loadSealingKeys(sealingKeyPath(data, named), named === undefined);
     const lost = await replaceLostSealingKey(database.pool, keys, ACTOR);
     await write(
       stdout,

@@ -1,10 +1,11 @@
 import type pg from "pg";
 import type { Job } from "../queue/queue.js";
+import { BEFORE_ALL_IDS } from "./new-id.js";
 import type { Backlog } from "./records.js";
 
 /** Jobs for everything that is accepted and not finished, page by page, oldest first. */
 export async function* listUnfinishedJobs(pool: pg.Pool, untouchedForMs: number): AsyncGenerator<readonly Job[]> {
-  let after = "00000000-0000-0000-0000-000000000000";
+  let after = BEFORE_ALL_IDS;
   for (;;) {
     const { rows } = await pool.query<{ id: string; traceparent: string | null }>(
       `SELECT id, traceparent FROM heatgate.submission WHERE state IN ('accepted', 'working') AND id > $2

@@ -9,6 +9,9 @@ export function newId(now = Date.now()): string {
   return bytes.toString("hex").replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
 }
 
+/** Sorts before every id. */
+export const BEFORE_ALL_IDS = "00000000-0000-0000-0000-000000000000";
+
 export function isId(text: string): boolean {
   return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/.test(text);
 }

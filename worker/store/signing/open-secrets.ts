@@ -1,8 +1,7 @@
-import { join } from "node:path";
 import type pg from "pg";
 import { createReportSigner, type ReportSigner, signUnsignedReports } from "./report-signer.js";
 import { checkSealingKeys, createSealer, isSealed, type Sealer } from "./sealer.js";
-import { loadSealingKeys } from "./sealing-keys.js";
+import { loadSealingKeys, sealingKeyPath } from "./sealing-keys.js";
 import { ensureSigningKey } from "./signing-keys.js";
 
 /** What the stores need for keeping secrets and for signing. */
@@ -22,7 +21,7 @@ export interface SecretsPlace {
  * every worker signs with the same one; the key that opens them is in a file, so that a copy of the database alone signs nothing.
  */
 export async function openSecrets(pool: pg.Pool, { dataFolder, sealingKeyFile }: SecretsPlace): Promise<Secrets> {
-  const path = sealingKeyFile ?? join(dataFolder, "sealing.key");
+  const path = sealingKeyPath(dataFolder, sealingKeyFile);
   // On a database that was sealed before, a new key would be of no use.
   const keys = await loadSealingKeys(path, sealingKeyFile === undefined && !(await isSealed(pool)));
   await checkSealingKeys(pool, keys, path);

@@ -1,6 +1,6 @@
 import { createCipheriv, createDecipheriv, randomBytes } from "node:crypto";
 import type { Queryable } from "../transaction.js";
-import { BadSealingKey, type SealingKey } from "./sealing-keys.js";
+import { BadSealingKey, SEALING_KEY_ADVICE, type SealingKey } from "./sealing-keys.js";
 
 /** What a secret is for; a sealed one put in the place of another kind does not open. */
 export type Purpose = "webhook-secret" | "signing-key";
@@ -58,8 +58,7 @@ export async function checkSealingKeys(client: Queryable, keys: readonly Sealing
   if (!keys.some(({ id }) => id === found)) {
     throw new BadSealingKey(
       `The secrets in this database are sealed with the key ${found}, and ${path} holds ${keys.map(({ id }) => id).join(", ")}. ` +
-        "Every process needs the same file: name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup. " +
-        "If it is lost for good: heatgate signing replace-lost-seal",
+        SEALING_KEY_ADVICE,
     );
   }
   if (found !== current) await client.query("UPDATE heatgate.sealing SET key_id = $1", [current]);

@@ -1,6 +1,6 @@
 import { createHash, randomBytes, randomUUID } from "node:crypto";
 import { link, mkdir, open, readFile, rm } from "node:fs/promises";
-import { dirname } from "node:path";
+import { dirname, join } from "node:path";
 
 /** A key that keeps other secrets unreadable in the database. */
 export interface SealingKey {
@@ -15,6 +15,16 @@ export class BadSealingKey extends Error {
 
 const KEY_BYTES = 32;
 
+/** What to do where the key is not the one, or not there. */
+export const SEALING_KEY_ADVICE =
+  "Every process needs the same file: name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup. " +
+  "If it is lost for good: heatgate signing replace-lost-seal";
+
+/** The file that a setting names, or the data folder's own. */
+export function sealingKeyPath(dataFolder: string, named: string | undefined): string {
+  return named ?? join(dataFolder, "sealing.key");
+}
+
 /**
  * The keys in a file, one a line, as the base64 of 32 random bytes: the first seals, all of them open. `make`: where there is no
  * file, one is made that only its owner can read. Throws `BadSealingKey`.
@@ -23,9 +33,7 @@ export async function loadSealingKeys(path: string, make: boolean): Promise<read
   const text = await readFile(path, "utf8").catch((error: NodeJS.ErrnoException) => {
     if (error.code === "ENOENT" && make) return undefined;
     throw new BadSealingKey(
-      `The key that the secrets in the database are sealed with cannot be read: ${error.message}. Every process needs the same file: ` +
-        "name it with HEATGATE_SEALING_KEY_FILE, or put the lost one back from your backup. " +
-        "If it is lost for good: heatgate signing replace-lost-seal",
+      `The key that the secrets in the database are sealed with cannot be read: ${error.message}. ${SEALING_KEY_ADVICE}`,
     );
   });
   if (text === undefined) {

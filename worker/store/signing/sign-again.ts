@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import type pg from "pg";
 import { appendAudit } from "../audit.js";
+import { BEFORE_ALL_IDS } from "../new-id.js";
 import { inTransaction } from "../transaction.js";
 import type { ReportSigner } from "./report-signer.js";
 
@@ -27,7 +28,7 @@ export async function signAgain(pool: pg.Pool, sign: ReportSigner, keyId: string
   if (rowCount === 0) throw new NotRevoked(`There is no revoked key ${keyId}.`);
   let signed = 0;
   const unproven: string[] = [];
-  let after = "00000000-0000-0000-0000-000000000000";
+  let after = BEFORE_ALL_IDS;
   for (let found = BATCH; found === BATCH; ) {
     found = await inTransaction(pool, async (client) => {
       const { rows } = await client.query<ReportRow>(
