@@ -1,5 +1,5 @@
 import type pg from "pg";
-import { appendAudits, lockAudit } from "./audit.js";
+import { appendLocked, lockAudit, type OwnAuditEntry } from "./audit.js";
 import type { NewSubmission } from "./records.js";
 import { digestOf } from "./requirement-digest.js";
 import { inTransaction, type Queryable } from "./transaction.js";
@@ -17,13 +17,15 @@ export function acceptanceDetails({ documents, requirement, correction }: NewSub
 const AT_ONCE = 200;
 
 /**
- * Moves the owner's acceptances into the audit trail, those of these submissions before anything else: what is said of them next comes
- * after their acceptance. Others come along, so that many cost one turn at the end of the chain.
+ * Moves the owner's acceptances into the audit trail, those of these submissions before anything else: what is said of them next,
+ * `entries`, comes after their acceptance. Others come along, so that many cost one turn at the end of the chain.
+ * @returns how many acceptances were moved
  */
 export async function enterAcceptances(
   client: Queryable,
   owner: string,
   submissions: readonly string[],
+  entries: readonly OwnAuditEntry[] = [],
 ): Promise<number> {
   await lockAudit(client, owner);
   const { rows } = await client.query<AcceptanceRow>(
@@ -34,16 +36,15 @@ export async function enterAcceptances(
     [owner, submissions, AT_ONCE],
   );
   const inOrder = rows.toSorted((one, other) => (one.submission < other.submission ? -1 : 1));
-  await appendAudits(
-    client,
-    owner,
-    inOrder.map(({ submission: subject, actor, accepted_at: acceptedAt, details }) => ({
+  const accepted = inOrder.map(({ submission: subject, actor, accepted_at: acceptedAt, details }): OwnAuditEntry => {
+    return {
       actor,
       kind: "submission.accepted",
       subject,
       details: { acceptedAt: acceptedAt.toISOString(), ...details },
-    })),
-  );
+    };
+  });
+  await appendLocked(client, owner, [...accepted, ...entries]);
   return rows.length;
 }
 

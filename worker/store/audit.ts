@@ -3,20 +3,18 @@ import { type AuditEntry, auditHash, CHAIN_START } from "./audit-chain.js";
 import type { Queryable } from "./transaction.js";
 
 export type NewAuditEntry = Pick<AuditEntry, "owner" | "actor" | "kind" | "subject" | "details">;
+/** For the chain of an owner who is named beside it. */
+export type OwnAuditEntry = Omit<NewAuditEntry, "owner">;
 
 /** Adds to the owner's chain, within the transaction that does what is written down: neither can exist without the other. */
 export async function appendAudit(client: Queryable, { owner, ...entry }: NewAuditEntry): Promise<void> {
-  await appendAudits(client, owner, [entry]);
+  await lockAudit(client, owner);
+  await appendLocked(client, owner, [entry]);
 }
 
-/** Several entries in this order, for one turn at the end of the chain. */
-export async function appendAudits(
-  client: Queryable,
-  owner: string,
-  entries: readonly Omit<NewAuditEntry, "owner">[],
-): Promise<void> {
+/** Several entries in this order, in one turn at the end of the chain, for a caller that holds `lockAudit`. */
+export async function appendLocked(client: Queryable, owner: string, entries: readonly OwnAuditEntry[]): Promise<void> {
   if (entries.length === 0) return;
-  await lockAudit(client, owner);
   const { rows } = await client.query<{ number: number; hash: string; now: Date }>(
     `SELECT coalesce(max(number), 0)::integer AS number, clock_timestamp() AS now,
             coalesce((SELECT hash FROM heatgate.audit WHERE owner = $1 ORDER BY number DESC LIMIT 1), $2) AS hash

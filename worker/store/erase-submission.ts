@@ -1,7 +1,7 @@
 import type pg from "pg";
 import type { Job, WorkQueue } from "../queue/queue.js";
 import { enterAcceptances } from "./acceptances.js";
-import { appendAudit } from "./audit.js";
+import type { OwnAuditEntry } from "./audit.js";
 import { markBytesErased } from "./erased-bytes.js";
 import { insertErasure } from "./erasures.js";
 import { isId } from "./new-id.js";
@@ -80,16 +80,13 @@ export async function lockFamily(
   return [...roots, ...corrections];
 }
 
-/**
- * Before the order of events is locked, as by everybody who locks both. True: one of them is still to be delivered.
- */
-export async function lockDeliveries(client: Queryable, family: readonly LockedSubmission[]): Promise<boolean> {
-  const { rows } = await client.query<{ state: string }>(
-    `SELECT d.state FROM heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
+/** Before the order of events is locked, as by everybody who locks both. */
+export async function lockDeliveries(client: Queryable, family: readonly LockedSubmission[]): Promise<void> {
+  await client.query(
+    `SELECT 1 FROM heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
      WHERE e.submission = ANY ($1) ORDER BY d.id FOR UPDATE OF d`,
     [family.map(({ id }) => id)],
   );
-  return rows.some(({ state }) => state === "pending");
 }
 
 /** Takes the locked rows away, and writes down that it was done. In the order of the rows. */
@@ -114,27 +111,31 @@ export async function eraseFamily(
   // Corrections and everything else go with it, by their foreign keys.
   await client.query("DELETE FROM heatgate.submission WHERE id = ANY ($1)", [ids]);
   const owner = family[0]!.owner ?? "";
-  await enterAcceptances(client, owner, ids);
-  for (const erasure of erasures) {
-    await insertErasure(client, owner, erasure);
-    const { submission: subject, documents, person: actor, reason, reference, keyName, reportDigest } = erasure;
-    const { correctionOf } = erasure;
-    await appendAudit(client, {
-      owner,
-      actor,
-      kind: "submission.erased",
-      subject,
-      details: {
-        documents,
-        ...(reportDigest !== undefined && { reportDigest }),
-        ...(correctionOf !== undefined && { correctionOf }),
-        reason,
-        ...(reference !== undefined && { reference }),
-        ...(keyName !== undefined && { key: keyName }),
-      },
-    });
-  }
+  for (const erasure of erasures) await insertErasure(client, owner, erasure);
+  await enterAcceptances(client, owner, ids, erasures.map(auditEntry));
   return erasures;
+}
+
+function auditEntry(erasure: Erasure): OwnAuditEntry {
+  const {
+    submission: subject,
+    documents,
+    person: actor,
+    reason,
+    reference,
+    keyName,
+    reportDigest,
+    correctionOf,
+  } = erasure;
+  const details = {
+    documents,
+    ...(reportDigest !== undefined && { reportDigest }),
+    ...(correctionOf !== undefined && { correctionOf }),
+    reason,
+    ...(reference !== undefined && { reference }),
+    ...(keyName !== undefined && { key: keyName }),
+  };
+  return { actor, kind: "submission.erased", subject, details };
 }
 
 function erasureOf(

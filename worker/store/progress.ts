@@ -3,7 +3,7 @@ import type pg from "pg";
 import type { Report } from "../../core/report/report.js";
 import type { WorkQueue } from "../queue/queue.js";
 import { enterAcceptances } from "./acceptances.js";
-import { appendAudit } from "./audit.js";
+import type { OwnAuditEntry } from "./audit.js";
 import { findEarlierReadings } from "./earlier-readings.js";
 import { type FinalOutcome, failedHeatsData, finalData } from "./event-data.js";
 import { isHeartbeat } from "./heartbeats.js";
@@ -145,15 +145,17 @@ async function makeFinal(
       ...(url !== null && secret !== null && { callback: { url, secret } }),
     });
     const failure = failed && (await recordEvent(client, queue, { ...about, type: "heat.failed", data: failed }));
-    await enterAcceptances(client, about.owner, [id]);
-    if (!(await isHeartbeat(client, id))) {
-      const details = await auditDetails(client, id, outcome);
-      await appendAudit(client, { owner: about.owner, actor: "heatgate", kind: outcome.type, subject: id, details });
-    }
+    await enterAcceptances(client, about.owner, [id], await auditEntries(client, id, outcome));
     await client.query("SELECT pg_notify($1, $2)", [FINAL_CHANNEL, id]);
     return [...told.jobs, ...(failure?.jobs ?? [])];
   });
   await tellQueue(queue, jobs);
+}
+
+/** What the trail says of it; nothing of a heartbeat. */
+async function auditEntries(client: Queryable, id: string, outcome: FinalOutcome): Promise<readonly OwnAuditEntry[]> {
+  if (await isHeartbeat(client, id)) return [];
+  return [{ actor: "heatgate", kind: outcome.type, subject: id, details: await auditDetails(client, id, outcome) }];
 }
 
 /** What was judged, and what came of it: the documents by their bytes, the requirement and the report by their digests. */

@@ -1,5 +1,5 @@
 import type pg from "pg";
-import { appendAudit } from "./audit.js";
+import { appendLocked, lockAudit, type OwnAuditEntry } from "./audit.js";
 import { eraseFamily, lockDeliveries, lockFamily } from "./erase-submission.js";
 import { markBytesErased } from "./erased-bytes.js";
 import { inTransaction, type Queryable } from "./transaction.js";
@@ -45,14 +45,14 @@ async function eraseOld(pool: pg.Pool, id: string, days: number): Promise<boolea
   return await inTransaction(pool, async (client) => {
     const family = await lockFamily(client, id, { skipLocked: true });
     if (family.length === 0) return false;
-    const isPending = await lockDeliveries(client, family);
+    await lockDeliveries(client, family);
     // Asked again now that nobody can add to it: a correction or a question may have come in between.
     const { rows } = await client.query<{ is_settled: boolean }>(
       `SELECT s.finished_at < ${ago("$2")} AND ${isSettled("s.id", "$2")} AS is_settled
        FROM heatgate.submission AS s WHERE s.id = $1`,
       [id, days],
     );
-    if (isPending || !rows[0]?.is_settled) return false;
+    if (!rows[0]?.is_settled) return false;
     await eraseFamily(client, family, { person: BY, reason: reasonOf("Submissions", days) });
     return true;
   });
@@ -65,7 +65,7 @@ function reasonOf(what: string, days: number): string {
 /** The bytes alone: submission and report stay. */
 export const eraseOldDocuments: Remove = async (pool, days, limit) =>
   await inTransaction(pool, async (client) => {
-    const { rows } = await client.query<{ id: string; owner: string | null }>(
+    const { rows } = await client.query<{ id: string; owner: string }>(
       `UPDATE heatgate.submission AS s SET documents_erased_at = now()
        FROM (SELECT id FROM heatgate.submission
              WHERE finished_at < ${ago("$1")} AND documents_erased_at IS NULL AND owner IS NOT NULL
@@ -78,19 +78,22 @@ export const eraseOldDocuments: Remove = async (pool, days, limit) =>
       [rows.map(({ id }) => id)],
     );
     await markBytesErased(client, [...new Set(documents.map(({ sha256 }) => sha256))]);
-    // In the order of owners, in which everybody locks several chains.
-    for (const { id, owner } of rows.toSorted((one, other) => compare(one.owner, other.owner))) {
+    const entryOf = (id: string): OwnAuditEntry => {
       const own = documents.filter(({ submission }) => submission === id).map(({ sha256 }) => sha256);
       const details = { documents: [...new Set(own)], reason: reasonOf("Documents", days) };
-      await appendAudit(client, { owner: owner ?? "", actor: BY, kind: "documents.erased", subject: id, details });
+      return { actor: BY, kind: "documents.erased", subject: id, details };
+    };
+    // In the order of owners, in which everybody locks several chains.
+    for (const owner of [...new Set(rows.map((row) => row.owner))].sort()) {
+      await lockAudit(client, owner);
+      await appendLocked(
+        client,
+        owner,
+        rows.filter((row) => row.owner === owner).map(({ id }) => entryOf(id)),
+      );
     }
     return rows.length;
   });
-
-function compare(one: string | null, other: string | null): number {
-  const [left, right] = [one ?? "", other ?? ""];
-  return left < right ? -1 : Number(left > right);
-}
 
 /** Events with their deliveries and tries, unless one is still to be delivered. */
 export const removeOldEvents: Remove = async (pool, days, limit) =>
