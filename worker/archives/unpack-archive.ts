@@ -106,18 +106,15 @@ export async function unpackArchive(
       const file = join(folder, `${basename(path)}.${position}`);
       const { sha256, bytes } = await unpackEntry(zip, entry, file, limits.entryBytes, left);
       left -= bytes;
-      if (await beginsAsZip(file)) await refuseNested(file, entry);
+      if (await isArchive(file)) {
+        throw new ArchiveRefused("nested", `${entry.fileName} is an archive itself.`, entry.fileName);
+      }
       unpacked.push({ name: names[position]!, path: file, sha256, bytes });
     }
     return unpacked;
   } finally {
     zip.close();
   }
-}
-
-async function refuseNested(path: string, { fileName }: Entry): Promise<void> {
-  if (!(await isArchive(path))) return;
-  throw new ArchiveRefused("nested", `${fileName} is an archive itself.`, fileName);
 }
 
 /** What systems put into archives beside the files that somebody chose. */
