@@ -1,4 +1,4 @@
-import type { Blob } from "./ink-blobs.js";
+import { type Blob, type Frame, frameAround } from "./ink-blobs.js";
 import type { PixelLine } from "./ruling-lines.js";
 
 /** A run of writing on one line, cut from its neighbours by more than a space: a cell's line, a label, a value. */
@@ -41,7 +41,7 @@ export function findStrips(blobs: readonly Blob[], lines: readonly PixelLine[], 
   return strips.map((strip) => ({ ...strip, capHeight: capHeightAt(strip, strips, usual) }));
 }
 
-function heightOf({ top, bottom }: Blob): number {
+function heightOf({ top, bottom }: Frame): number {
   return bottom - top;
 }
 
@@ -102,7 +102,7 @@ function standBeside(left: Blob, right: Blob): boolean {
   return shared >= LEAST_SHARED * lower && higher <= 2.6 * lower;
 }
 
-function isBetween({ at, from, to }: PixelLine, left: Blob, right: Blob): boolean {
+function isBetween({ at, from, to }: PixelLine, left: Frame, right: Frame): boolean {
   const middle = (Math.max(left.top, right.top) + Math.min(left.bottom, right.bottom)) / 2;
   return at >= left.right - 2 && at <= right.left + 2 && from <= middle && to >= middle;
 }
@@ -110,7 +110,7 @@ function isBetween({ at, from, to }: PixelLine, left: Blob, right: Blob): boolea
 /** Adds points, dashes and accents to the writing that they stand in or beside; returns those that stand alone. */
 function attachSmall(groups: Blob[][], small: readonly Blob[], lines: readonly PixelLine[]): Blob[] {
   const uprights = lines.filter(({ direction }) => direction === "upright");
-  const frames = groups.map((group) => frameOf(group));
+  const frames = groups.map(frameAround);
   let loose = [...small].sort((left, right) => left.left - right.left);
   // Three points in a row: each pass reaches one further.
   for (let pass = 0; pass < 3; pass++) {
@@ -118,50 +118,36 @@ function attachSmall(groups: Blob[][], small: readonly Blob[], lines: readonly P
       let best = -1;
       let nearest = Number.POSITIVE_INFINITY;
       for (const [index, frame] of frames.entries()) {
-        const height = frame.capBottom - frame.capTop;
+        const height = heightOf(frame);
         const middle = (blob.top + blob.bottom) / 2;
-        if (middle < frame.capTop - 0.5 * height || middle > frame.capBottom + 0.4 * height) continue;
+        if (middle < frame.top - 0.5 * height || middle > frame.bottom + 0.4 * height) continue;
         const distance = Math.max(0, frame.left - blob.right, blob.left - frame.right);
         // A comma hangs between its own line and the next one.
-        const apart = distance + 2 * Math.max(0, frame.capTop - middle, middle - frame.capBottom);
+        const apart = distance + 2 * Math.max(0, frame.top - middle, middle - frame.bottom);
         if (distance > SMALL_REACH * height || apart >= nearest) continue;
         const [left, right] = blob.left < frame.left ? [blob, frame] : [frame, blob];
-        if (distance > 0 && uprights.some((line) => isBetween(line, left as Blob, right as Blob))) continue;
+        if (distance > 0 && uprights.some((line) => isBetween(line, left, right))) continue;
         [best, nearest] = [index, apart];
       }
       if (best < 0) return true;
       groups[best]!.push(blob);
-      frames[best] = {
-        ...frames[best]!,
-        left: Math.min(frames[best]!.left, blob.left),
-        right: Math.max(frames[best]!.right, blob.right),
-      };
+      // Wider, and as high as its letters: a point below them does not make the line lower.
+      const { left, right } = frameAround([frames[best]!, blob]);
+      frames[best] = { ...frames[best]!, left, right };
       return false;
     });
   }
   return loose;
 }
 
-function frameOf(group: readonly Blob[]) {
-  return {
-    left: Math.min(...group.map(({ left }) => left)),
-    right: Math.max(...group.map(({ right }) => right)),
-    top: Math.min(...group.map(({ top }) => top)),
-    bottom: Math.max(...group.map(({ bottom }) => bottom)),
-    capTop: Math.min(...group.map(({ top }) => top)),
-    capBottom: Math.max(...group.map(({ bottom }) => bottom)),
-  };
-}
-
 function toStrip(group: readonly Blob[], usual: number): Strip {
   const tall = group.filter((blob) => heightOf(blob) >= SMALL * usual);
-  const letters = tall.length > 0 ? tall : group;
-  const top = Math.min(...letters.map((blob) => blob.top));
-  const bottom = Math.max(...letters.map((blob) => blob.bottom));
+  const { left, right } = frameAround(group);
+  const { top, bottom } = frameAround(tall.length > 0 ? tall : group);
   return {
-    blobs: [...group].sort((left, right) => left.left - right.left),
-    left: Math.min(...group.map(({ left }) => left)),
-    right: Math.max(...group.map(({ right }) => right)),
+    blobs: [...group].sort((one, other) => one.left - other.left),
+    left,
+    right,
     top,
     bottom,
     capHeight: bottom - top,

@@ -1,13 +1,27 @@
 import type { GrayImage } from "./gray-image.js";
 
-/** Ink that hangs together, in pixels; the right and bottom edge are outside. */
-export interface Blob {
+/** A rectangle of pixels; the right and bottom edge are outside. */
+export interface Frame {
   readonly left: number;
   readonly top: number;
   readonly right: number;
   readonly bottom: number;
+}
+
+/** Ink that hangs together. */
+export interface Blob extends Frame {
   /** Pixels of ink. */
   readonly ink: number;
+}
+
+/** The least frame that holds them all. */
+export function frameAround(frames: readonly Frame[]): Frame {
+  return {
+    left: Math.min(...frames.map(({ left }) => left)),
+    top: Math.min(...frames.map(({ top }) => top)),
+    right: Math.max(...frames.map(({ right }) => right)),
+    bottom: Math.max(...frames.map(({ bottom }) => bottom)),
+  };
 }
 
 interface Run {
@@ -24,7 +38,7 @@ const MOST_BLOBS = 60_000;
  * does.
  */
 export function findBlobs({ width, height, pixels }: GrayImage, threshold: number): Blob[] {
-  const boxes: { left: number; top: number; right: number; bottom: number; ink: number }[] = [];
+  const boxes: GrowingBlob[] = [];
   const parents: number[] = [];
   const rootOf = (label: number): number => {
     let root = label;
@@ -62,7 +76,9 @@ export function findBlobs({ width, height, pixels }: GrayImage, threshold: numbe
   return blobs.length > MOST_BLOBS ? [] : blobs;
 }
 
-function absorb(into: { left: number; top: number; right: number; bottom: number; ink: number }, other: Blob): void {
+type GrowingBlob = { -readonly [Side in keyof Blob]: Blob[Side] };
+
+function absorb(into: GrowingBlob, other: Blob): void {
   if (into === other) return;
   into.left = Math.min(into.left, other.left);
   into.top = Math.min(into.top, other.top);

@@ -2,7 +2,7 @@ import { agreeOn, inCase, SURE, type WordReading } from "./agree-words.js";
 import { cutStrip, withBorder } from "./cut-strip.js";
 import type { Strip } from "./find-strips.js";
 import type { GrayImage } from "./gray-image.js";
-import type { Blob } from "./ink-blobs.js";
+import { type Blob, frameAround } from "./ink-blobs.js";
 import { LINE_HEIGHT, type LineSession, type ReadCharacter } from "./line-session.js";
 import type { OcrSession, OcrWord } from "./ocr-session.js";
 
@@ -49,7 +49,7 @@ export async function readStrip(
       const reading = agreed[index]!;
       words.push({
         ...(reading.confidence < SURE ? await readAgain(reading, part, strip, level, blobs, engines) : reading),
-        box: boxOf(part.blobs),
+        box: boxOf(part),
         line: [strip.top, strip.bottom],
       });
     }
@@ -62,10 +62,10 @@ function pairUp(
   parts: readonly Part[],
   others: readonly PlacedReading[],
 ): { firsts: Part[]; seconds: PlacedReading[] }[] {
-  const groups: { firsts: Part[]; seconds: PlacedReading[]; to: number }[] = [];
+  const groups: { firsts: Part[]; seconds: PlacedReading[] }[] = [];
   for (const part of parts) {
     const last = groups.at(-1);
-    const [left, , right] = boxOf(part.blobs);
+    const { left, right } = frameAround(part.blobs);
     const beside = others.filter((other) => overlapOf(other, { from: left, to: right }) > SHARED);
     const goesOn = last !== undefined && beside.some((other) => last.seconds.includes(other));
     const seconds = beside.filter((other) => !goesOn || !last.seconds.includes(other));
@@ -73,7 +73,7 @@ function pairUp(
       last.firsts.push(part);
       last.seconds.push(...seconds);
     } else {
-      groups.push({ firsts: [part], seconds, to: right });
+      groups.push({ firsts: [part], seconds });
     }
   }
   return groups;
@@ -125,7 +125,7 @@ async function readAgain(
   { second }: Engines,
 ): Promise<WordReading> {
   if (part.text === "") return reading;
-  const [left, top, right, bottom] = boxOf(part.blobs);
+  const { left, top, right, bottom } = frameAround(part.blobs);
   const alone = {
     ...strip,
     blobs: part.blobs,
@@ -248,11 +248,7 @@ function roomBeside({ left, right }: Blob, capHeight: number): number {
   return (Math.max(0, least - width) / 2) * capHeight;
 }
 
-function boxOf(blobs: readonly Blob[]): [number, number, number, number] {
-  return [
-    Math.min(...blobs.map(({ left }) => left)),
-    Math.min(...blobs.map(({ top }) => top)),
-    Math.max(...blobs.map(({ right }) => right)),
-    Math.max(...blobs.map(({ bottom }) => bottom)),
-  ];
+function boxOf({ blobs }: Part): [number, number, number, number] {
+  const { left, top, right, bottom } = frameAround(blobs);
+  return [left, top, right, bottom];
 }
