@@ -10,6 +10,7 @@ import { leastConfidence } from "./heat-evidence.js";
 import { type Bounds, type Held, hold } from "./hold.js";
 import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
 import { isSourceVerified, isVerified } from "./known.js";
+import { methodsPart } from "./methods-part.js";
 import { worstFirst } from "./worst.js";
 
 /** One value, ready to be held: already in the limit's unit system, with the bounds that apply to it. */
@@ -131,18 +132,11 @@ function isOpenBound(candidate: Candidate, held: Held, applied: AppliedLimit): b
   return hold(candidate.value, candidate.lenient.bounds, applied.rounding).outcome !== "fail";
 }
 
-/** ASTM E29: naming the standard without the method means nothing, so a finding says where the two methods part. */
 function methodsNote({ value, limit }: Candidate, held: Held, applied: AppliedLimit): Note | undefined {
   if (!isRounded(value, limit)) return undefined;
   const other = hold(value, limit, otherMethod(applied.rounding));
   if (other.outcome === held.outcome || other.outcome === "open" || held.outcome === "open") return undefined;
-  const [absolute, rounding] = applied.rounding === "absolute" ? [held, other] : [other, held];
-  return {
-    code: "methods-disagree",
-    absolute: absolute.outcome as "pass",
-    rounding: rounding.outcome as "pass",
-    ...(applied.rounding === "rounding rule B" && { ruleB: true }),
-  };
+  return methodsPart(applied.rounding, held.outcome, other.outcome);
 }
 
 /** Whether rounding to a bound's last place would change anything: the two methods are one for a value with no more places. */

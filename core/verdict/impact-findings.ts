@@ -8,6 +8,7 @@ import type { ImpactDemand } from "./impact-demand.js";
 import { type ImpactSet, valueIn } from "./impact-sets.js";
 import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
 import { isSourceVerified } from "./known.js";
+import { methodsPart } from "./methods-part.js";
 
 export type ImpactQuantity = "KV" | "LE";
 
@@ -124,20 +125,9 @@ function hasFault(statistic: SetPart["statistic"], faults: readonly SetFault[]):
   return faults.some((fault) => FAULTS_OF[statistic].includes(fault));
 }
 
-/** A finding says where the two methods of ASTM E29 part, as it does for every other limit. */
 function methodsNote({ rounding, otherMethod }: SetContext, statistic: SetPart["statistic"], failed: boolean): Note[] {
   if (!otherMethod || hasFault(statistic, otherMethod.faults) === failed) return [];
-  const [own, other] = failed ? (["fail", "pass"] as const) : (["pass", "fail"] as const);
-  return [
-    rounding === "absolute"
-      ? { code: "methods-disagree", absolute: own, rounding: other }
-      : {
-          code: "methods-disagree",
-          absolute: other,
-          rounding: own,
-          ...(rounding === "rounding rule B" && { ruleB: true }),
-        },
-  ];
+  return [failed ? methodsPart(rounding, "fail", "pass") : methodsPart(rounding, "pass", "fail")];
 }
 
 function byRule({ demand: { source, rule } }: SetContext): LimitSource {
