@@ -4,6 +4,7 @@ import type { Rounding } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
 import type { Bounds } from "./hold.js";
 import type { BoundLimit, LimitSource } from "./judgement.js";
+import { keptWith } from "./remembered.js";
 
 /** A limit together with who asks for it: a grade of the library, or the project's requirement. */
 export interface AppliedLimit {
@@ -31,17 +32,15 @@ const PRINTED = { si: new WeakMap<AppliedLimit, BoundLimit>(), "inch-pound": new
 
 /** The limit with its own bounds in one of its unit systems; bounds computed from other elements are not among them. */
 export function printedLimit(applied: AppliedLimit, system: "si" | "inch-pound"): BoundLimit {
-  const known = PRINTED[system].get(applied);
-  if (known) return known;
-  const { limit } = applied;
-  const side = system === "inch-pound" && limit.inchPound !== undefined ? limit.inchPound : limit;
-  const bounds = {
-    ...(side.min !== undefined && { min: decimal(side.min) }),
-    ...(side.max !== undefined && { max: decimal(side.max) }),
-  };
-  const printed = boundLimit(applied, bounds, side.unit);
-  PRINTED[system].set(applied, printed);
-  return printed;
+  return keptWith(PRINTED[system], applied, () => {
+    const { limit } = applied;
+    const side = system === "inch-pound" && limit.inchPound !== undefined ? limit.inchPound : limit;
+    const bounds = {
+      ...(side.min !== undefined && { min: decimal(side.min) }),
+      ...(side.max !== undefined && { max: decimal(side.max) }),
+    };
+    return boundLimit(applied, bounds, side.unit);
+  });
 }
 
 /** The limit with bounds that are not its printed ones: computed, or widened by an allowance. */

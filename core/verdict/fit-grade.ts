@@ -4,6 +4,7 @@ import type { AppliedLimit } from "./applied-limit.js";
 import { type Match, matchForm, matchProduct } from "./conditions.js";
 import type { Bracket } from "./grade-brackets.js";
 import type { Note } from "./judgement.js";
+import { keptWith } from "./remembered.js";
 
 /** A grade's brackets as they stand to one product. */
 export interface FittedGrade {
@@ -33,16 +34,11 @@ const FITTED = new WeakMap<ProductFacts, WeakMap<readonly Bracket[], FittedGrade
 
 /** Chooses by form, thickness and condition. Zone and direction belong to the single test, see `judgeBracket`. */
 export function fitGrade({ grade }: LibraryGrade, brackets: readonly Bracket[], facts: ProductFacts): FittedGrade {
-  const ofProduct = FITTED.get(facts) ?? new WeakMap<readonly Bracket[], FittedGrade>();
-  FITTED.set(facts, ofProduct);
-  const known = ofProduct.get(brackets);
-  if (known) return known;
-  const fitted = {
+  const ofProduct = keptWith(FITTED, facts, () => new WeakMap());
+  return keptWith(ofProduct, brackets, () => ({
     coversForm: matchForm(grade.forms, facts.form) !== "no",
     brackets: brackets.map((bracket) => fitBracket(bracket, facts)),
-  };
-  ofProduct.set(brackets, fitted);
-  return fitted;
+  }));
 }
 
 function fitBracket(bracket: Bracket, stated: ProductFacts): FittedBracket {

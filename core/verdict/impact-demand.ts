@@ -10,6 +10,7 @@ import { subsizeRule } from "../requirement/subsize-requirement.js";
 import type { SubsizeRule } from "../requirement/subsize-rules.js";
 import type { AppliedLimit } from "./applied-limit.js";
 import type { LimitSource } from "./judgement.js";
+import { keptWith } from "./remembered.js";
 
 /** What impact tests of one zone must show, from the project or from a grade, with every rule already looked up. */
 export interface ImpactDemand {
@@ -69,11 +70,7 @@ const DEMANDS = new WeakMap<AppliedLimit, ImpactDemand>();
 export function demandOfGrade(applied: AppliedLimit): ImpactDemand | undefined {
   const { impact, min } = applied.limit;
   if (!impact || min === undefined) return undefined;
-  const known = DEMANDS.get(applied);
-  if (known) return known;
-  const demand = makeDemand(applied, impact, min);
-  DEMANDS.set(applied, demand);
-  return demand;
+  return keptWith(DEMANDS, applied, () => makeDemand(applied, impact, min));
 }
 
 function makeDemand(applied: AppliedLimit, impact: NonNullable<Limit["impact"]>, min: string): ImpactDemand {

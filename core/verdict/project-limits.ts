@@ -2,6 +2,7 @@ import type { Limit } from "../grades/grade.js";
 import type { ProjectLimit, Requirement } from "../requirement/requirement.js";
 import type { AppliedLimit } from "./applied-limit.js";
 import { demandOfProject, type ImpactDemand } from "./impact-demand.js";
+import { keptWith } from "./remembered.js";
 
 /** What a project asks for besides grades. */
 interface ProjectMinimums {
@@ -16,11 +17,10 @@ const PREPARED = new WeakMap<Requirement, ProjectMinimums>();
 
 export function projectMinimums(requirement: Requirement | null): ProjectMinimums {
   if (requirement === null) return NOTHING;
-  const known = PREPARED.get(requirement);
-  if (known) return known;
-  const minimums = { limits: projectLimits(requirement), demands: projectDemands(requirement) };
-  PREPARED.set(requirement, minimums);
-  return minimums;
+  return keptWith(PREPARED, requirement, () => ({
+    limits: projectLimits(requirement),
+    demands: projectDemands(requirement),
+  }));
 }
 
 function projectLimits({ limits = [], name, rounding }: Requirement): AppliedLimit[] {

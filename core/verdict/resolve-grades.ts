@@ -6,7 +6,7 @@ import type { Library, LibraryGrade } from "../grades/grade.js";
 import { parseStandardName } from "../grades/standard-name.js";
 import type { GradeReference, Requirement } from "../requirement/requirement.js";
 import type { Judgement, Saying } from "./judgement.js";
-import { NO_REQUIREMENT, Remembered } from "./remembered.js";
+import { keptWith, NO_REQUIREMENT, Remembered } from "./remembered.js";
 
 export interface ResolvedGrade {
   readonly grade: LibraryGrade;
@@ -29,8 +29,7 @@ export function resolveGrades(
   claims: readonly Statement<GradeClaim>[],
 ): ResolvedGrades {
   const claimed = claims.map(({ value: { standard, edition, grade } }) => [standard, edition, grade]);
-  const resolved = RESOLVED.get(library) ?? new Remembered<ResolvedGrades>();
-  RESOLVED.set(library, resolved);
+  const resolved = keptWith(RESOLVED, library, () => new Remembered<ResolvedGrades>());
   return resolved.get(requirement ?? NO_REQUIREMENT, JSON.stringify(claimed), () =>
     lookUpGrades(library, requirement, claims),
   );
