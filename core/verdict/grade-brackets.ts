@@ -1,6 +1,7 @@
 import type { LibraryGrade, ToleranceTable } from "../grades/grade.js";
 import type { Rounding } from "../quantity/rounding.js";
 import { type AppliedLimit, labelOf } from "./applied-limit.js";
+import { groupBy } from "./group-by.js";
 
 /** Limits that differ only in their conditions: at most a few of them apply to one product. */
 export type Bracket = readonly AppliedLimit[];
@@ -54,10 +55,4 @@ function bracketKey({ limit }: AppliedLimit): string {
     limit.group ?? "",
     own,
   ].join("|");
-}
-
-function groupBy<T>(items: readonly T[], key: (item: T) => string): T[][] {
-  const groups = new Map<string, T[]>();
-  for (const item of items) groups.set(key(item), [...(groups.get(key(item)) ?? []), item]);
-  return [...groups.values()];
 }

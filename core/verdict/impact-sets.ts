@@ -5,6 +5,7 @@ import { convert, type Unit } from "../quantity/unit.js";
 import { compareStriker } from "../requirement/striker.js";
 import { compareTestTemperature } from "../requirement/test-temperature.js";
 import { zoneMatches } from "./conditions.js";
+import { groupBy } from "./group-by.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { ImpactDemand } from "./impact-demand.js";
 import type { NumberedReading } from "./judgement.js";
@@ -45,9 +46,8 @@ export function impactSets(demand: ImpactDemand, evidence: HeatEvidence, quantit
 }
 
 function groupBySet(readings: readonly NumberedReading[]): readonly NumberedReading[][] {
-  const groups = new Map<string, NumberedReading[]>();
-  for (const reading of readings) {
-    const key = [
+  return groupBy(readings, (reading) =>
+    [
       reading.evidence.document,
       reading.test ?? "",
       reading.quantity,
@@ -56,12 +56,8 @@ function groupBySet(readings: readonly NumberedReading[]): readonly NumberedRead
       reading.specimenWidth === undefined ? "" : formatMeasure(reading.specimenWidth),
       reading.striker ?? "",
       reading.retest === true,
-    ].join("|");
-    const group = groups.get(key);
-    if (group) group.push(reading);
-    else groups.set(key, [reading]);
-  }
-  return [...groups.values()];
+    ].join("|"),
+  );
 }
 
 /** Colder is the harder test and serves, unless it has a minimum of its own; warmer does not. All readings of a set share these facts. */

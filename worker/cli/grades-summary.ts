@@ -1,4 +1,5 @@
 import type { Known, Library, LibraryGrade } from "../../core/grades/grade.js";
+import { groupBy } from "../../core/verdict/group-by.js";
 import { isVerified } from "../../core/verdict/known.js";
 import { columns } from "./columns.js";
 
@@ -31,12 +32,8 @@ export interface LibrarySummary {
 
 /** The library in numbers, standard by standard, in alphabetical order. */
 export function summarise({ grades }: Library): LibrarySummary {
-  const byStandard = new Map<string, LibraryGrade[]>();
-  for (const entry of grades) {
-    byStandard.set(entry.grade.standard, [...(byStandard.get(entry.grade.standard) ?? []), entry]);
-  }
-  const standards = [...byStandard]
-    .map(([standard, entries]) => summaryOf(standard, entries))
+  const standards = groupBy(grades, ({ grade }) => grade.standard)
+    .map((entries) => summaryOf(entries[0]!.grade.standard, entries))
     .sort((left, right) => (left.standard < right.standard ? -1 : 1));
   return {
     standards,

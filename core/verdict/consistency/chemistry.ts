@@ -1,5 +1,6 @@
 import { add, compare, decimal, formatDecimal } from "../../quantity/decimal.js";
 import { isElement } from "../../quantity/quantity.js";
+import { groupBy } from "../group-by.js";
 import { analysisOf } from "../heat-evidence.js";
 import type { Judgement, NumberedReading } from "../judgement.js";
 import { castAnalysis, isSameValue, percent, percentText } from "./cast-analysis.js";
@@ -33,14 +34,9 @@ function agree(left: NumberedReading, right: NumberedReading): boolean {
 const ALL = decimal("100");
 
 function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
-  const byDocument = new Map<string, NumberedReading[]>();
-  for (const reading of chemistry) {
-    const key = `${reading.evidence.document}|${analysisOf(reading)}|${reading.test ?? ""}`;
-    const analysis = byDocument.get(key);
-    if (analysis) analysis.push(reading);
-    else byDocument.set(key, [reading]);
-  }
-  return [...byDocument.values()].flatMap((analysis) => {
+  const keyOf = (reading: NumberedReading) =>
+    `${reading.evidence.document}|${analysisOf(reading)}|${reading.test ?? ""}`;
+  return groupBy(chemistry, keyOf).flatMap((analysis) => {
     const exact = leastOfEach(analysis.filter(({ bound }) => bound === undefined));
     const sum = exact
       .map(percent)
