@@ -18,8 +18,8 @@ export type SetFault = "average-low" | "single-low" | "too-many-below-average";
 export interface SetJudgement {
   readonly outcome: "pass" | "fail" | "undetermined";
   /**
-   * Undetermined, or failed while the rest is undetermined, because pieces are missing, there are more than one set has, or the rule's single minimum or the required
-   * value is not stated.
+   * Undetermined, or failed while the rest is undetermined, because pieces are missing, there are more than one set has, or the rule's
+   * single minimum or the required value is not stated.
    */
   readonly reason?: "pieces-missing" | "pieces-too-many" | "single-not-stated" | "required-not-stated";
   readonly faults: readonly SetFault[];

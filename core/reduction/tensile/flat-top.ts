@@ -1,5 +1,5 @@
-/** The highest of many noisy samples lies this many standard deviations above the level, and the lowest as many below. */
-const NOISE_REACH = 3.5;
+import { PEAK_OF_NOISE } from "./highest-stress.js";
+
 const SEGMENTS = 10;
 const FEWEST_SAMPLES = 100;
 
@@ -9,7 +9,8 @@ const FEWEST_SAMPLES = 100;
  */
 export function isCutFlat(stressMPa: Float64Array, highestMPa: number, noiseMPa: number): boolean {
   if (!(noiseMPa > 0)) return false;
-  const lowest = highestMPa - 2 * NOISE_REACH * noiseMPa;
+  // The lowest of the samples lies as far below the level as the highest above it.
+  const lowest = highestMPa - 2 * PEAK_OF_NOISE * noiseMPa;
   let first = 0;
   while (first < stressMPa.length && stressMPa[first]! < lowest) first++;
   let end = stressMPa.length;

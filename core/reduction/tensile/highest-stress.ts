@@ -9,6 +9,14 @@ export interface HighestStress {
 
 /** The highest of many noisy samples lies about this many standard deviations above the true value. */
 export const PEAK_OF_NOISE = 3.5;
+/** A gap between stresses this close to the highest may have the true highest in it. */
+const NEAR_HIGHEST_SHARE = 0.9;
+
+/** Whether the highest stress may have been reached between two samples that are not next to each other. */
+export function mayHideHighest(beforeMPa: number, afterMPa: number, highestMPa: number): boolean {
+  return Math.min(beforeMPa, afterMPa) > NEAR_HIGHEST_SHARE * highestMPa;
+}
+
 /** Noise that shifts the maximum by less than this is left alone: Rm is the highest force recorded, as long as that is the metal's. */
 const HARMLESS_SHARE = 0.0025;
 

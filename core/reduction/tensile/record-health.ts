@@ -2,6 +2,7 @@ import { median } from "../statistics/median.js";
 import type { TensileCurve } from "./curve.js";
 import { type CurveDoubt, EVERYTHING, STRESSES } from "./curve-doubt.js";
 import { isCutFlat } from "./flat-top.js";
+import { mayHideHighest } from "./highest-stress.js";
 
 /** What can be seen wrong with the samples themselves, whatever the metal. */
 export function recordDoubts(
@@ -43,8 +44,6 @@ function saturated(stressMPa: Float64Array, noiseMPa: number): CurveDoubt | unde
 }
 
 const GAP = 10;
-/** A gap between stresses this close to the highest may have the true highest in it. */
-const NEAR_HIGHEST_SHARE = 0.9;
 /** Intervals on either side that say what the sampling is at this point of the test. */
 const NEIGHBOURS = 5;
 
@@ -80,7 +79,7 @@ function gaps(
     // Where cells without a number were left out, samples and times no longer go together.
     const [before, after] = [stressMPa[i], stressMPa[i + 1]];
     const isPlaced = stressMPa.length === timeSeconds.length;
-    if (!isPlaced || Math.min(before!, after!) > NEAR_HIGHEST_SHARE * highestMPa) hidesHighest = true;
+    if (!isPlaced || mayHideHighest(before!, after!, highestMPa)) hidesHighest = true;
   }
   if (count === 0 && backwards === 0) return undefined;
   const parts = [

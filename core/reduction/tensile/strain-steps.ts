@@ -1,10 +1,11 @@
+import { ELONGATIONS } from "../../quantity/quantity.js";
 import { median } from "../statistics/median.js";
 import { estimateNoise } from "../statistics/noise.js";
 import type { TensileCurve } from "./curve.js";
 import { type CurveDoubt, FROM_THE_LINE } from "./curve-doubt.js";
+import { mayHideHighest } from "./highest-stress.js";
 
-const ELONGATIONS_AT_FRACTURE = ["A", "A4", "A11.3", "A50", "A80", "A200", "Elongation"] as const;
-const AFTER_YIELD = ["Ag", "Agt", ...ELONGATIONS_AT_FRACTURE, "toughness"] as const;
+const AFTER_YIELD = ["Ag", "Agt", ...ELONGATIONS, "toughness"] as const;
 const PROOF = [...FROM_THE_LINE, "Rt0.5"] as const;
 
 /** A slip of this strain is a fortieth of the 0.2 % that a proof strength is offset by: more moves it. */
@@ -67,9 +68,8 @@ const NEIGHBOURS = 5;
 /** A fall in stress with it is the metal's own: yielding in bands and serrations come as bursts of strain. */
 const OWN_FALL_SHARE = 0.002;
 const LONGEST_BURST = 0.03;
-/** A jump this long between stresses near the highest may have the highest in it. */
+/** A jump this long may have the highest stress in it. */
 const HIDES_STRAIN = 0.005;
-const NEAR_HIGHEST_SHARE = 0.9;
 
 function jumpsForward(curve: TensileCurve, proofIndex: number): CurveDoubt | undefined {
   const { strain, stressMPa, highestStressMPa } = curve;
@@ -92,7 +92,7 @@ function jumpsForward(curve: TensileCurve, proofIndex: number): CurveDoubt | und
   const largest = jumps.reduce((most, { size }) => Math.max(most, size), 0);
   const hidesHighest = jumps.some(
     ({ index, size }) =>
-      size > HIDES_STRAIN && Math.min(stressMPa[index - 1]!, stressMPa[index]!) > NEAR_HIGHEST_SHARE * highestStressMPa,
+      size > HIDES_STRAIN && mayHideHighest(stressMPa[index - 1]!, stressMPa[index]!, highestStressMPa),
   );
   return {
     code: "strain-jumps",
