@@ -53,7 +53,7 @@ export interface AppDeps {
   readonly publicUrl: string;
   readonly logger: Logger;
   readonly registry: Registry;
-  /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a rename. */
+  /** A folder of its own for uploads in progress; on the document store's disk, so that keeping them is a second name. */
   readonly uploadFolder: string;
   readonly limits: UploadLimits;
   readonly rates: RateRules;

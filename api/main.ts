@@ -16,18 +16,9 @@ import { createMetrics } from "../worker/metrics.js";
 import { createRegistry } from "../worker/process-metrics.js";
 import { readinessChecks } from "../worker/readiness-checks.js";
 import { startWorker } from "../worker/start-worker.js";
-import { listAudit } from "../worker/store/audit.js";
 import { loadLibrary } from "../worker/store/grade-files.js";
-import { listHeatReports } from "../worker/store/heat-reports.js";
-import { listHeats } from "../worker/store/heats.js";
 import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
-import { openSigningKeys } from "../worker/store/signing/signing-keys.js";
-import { openDecisions } from "../worker/store/sql-decisions.js";
-import { openEndpoints } from "../worker/store/sql-endpoints.js";
-import { openKeys } from "../worker/store/sql-keys.js";
-import { openRequirements } from "../worker/store/sql-requirements.js";
-import { openTrials } from "../worker/store/sql-trials.js";
 import type { Stores } from "../worker/store/stores.js";
 import { startTracing, type Tracing } from "../worker/tracing/start-tracing.js";
 import { receiverUrlProblem } from "../worker/webhooks/receiver-url.js";
@@ -36,6 +27,7 @@ import { createApp } from "./app.js";
 import { type ApiConfig, readApiConfig } from "./config.js";
 import { FACES } from "./faces.js";
 import { type RunningServer, startServer } from "./server.js";
+import { storeDeps } from "./store-deps.js";
 
 export interface RunningService {
   readonly url: string;
@@ -75,28 +67,18 @@ async function startBehind(
 ): Promise<RunningService> {
   const registry = createRegistry();
   const stores = await openStores(settings, log);
-  const { records, documents, pool } = stores;
+  const { records, documents } = stores;
   const isEmbedded = profileOf(settings) === "embedded";
   const worker = isEmbedded ? await startOwnWorker(stores, settings, log, registry) : undefined;
   const library = worker?.library ?? (await loadLibrary(settings.HEATGATE_GRADES));
-  const keys = openKeys(pool);
-  const firstKey = await makeFirstKey(keys);
+  const own = storeDeps(stores);
+  const firstKey = await makeFirstKey(own.keys);
   server.serve(
     createApp({
-      records,
-      documents,
+      ...own,
       eraseBytes: async (sha256s) => void (await removeBytes({ ...stores, log }, sha256s)),
-      keys,
-      signingKeys: openSigningKeys(pool, stores.sealer),
-      requirements: openRequirements(pool),
-      decisions: openDecisions(pool, stores.queue),
-      endpoints: openEndpoints(stores),
-      trials: openTrials(pool, stores.queue),
-      listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
-      listHeatReports: (filter, limit) => listHeatReports(pool, filter, limit),
       library,
       libraryDigest: createHash("sha256").update(JSON.stringify(library)).digest("hex"),
-      listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),
       publicUrl: settings.HEATGATE_PUBLIC_URL,
       logger: log,
       registry,

@@ -17,12 +17,8 @@ import { pino } from "pino";
 import { Registry } from "prom-client";
 import { createApp } from "../../api/app.js";
 import { FACES } from "../../api/faces.js";
-import { openSigningKeys } from "../../worker/store/signing/signing-keys.js";
-import { openDecisions } from "../../worker/store/sql-decisions.js";
-import { openEndpoints } from "../../worker/store/sql-endpoints.js";
+import { storeDeps } from "../../api/store-deps.js";
 import { openKeys } from "../../worker/store/sql-keys.js";
-import { openRequirements } from "../../worker/store/sql-requirements.js";
-import { openTrials } from "../../worker/store/sql-trials.js";
 import { buildWorld } from "../faults/world.js";
 import type { Asked, Sent } from "./send-bodies.js";
 
@@ -61,22 +57,10 @@ await Promise.all([heatgate.close(), bare.close()]);
 await world.end();
 
 async function wholeApp() {
-  const { stores } = world;
-  const { pool, records, documents, queue } = stores;
   const uploadFolder = join(folder, "uploads");
   await mkdir(uploadFolder, { recursive: true });
   return createApp({
-    records,
-    documents,
-    keys: openKeys(pool),
-    signingKeys: openSigningKeys(pool, stores.sealer),
-    requirements: openRequirements(pool),
-    decisions: openDecisions(pool, queue),
-    endpoints: openEndpoints(stores),
-    trials: openTrials(pool, queue),
-    listHeats: async () => ({ items: [] }),
-    listHeatReports: async () => [],
-    listAudit: async () => [],
+    ...storeDeps(world.stores),
     eraseBytes: async () => {},
     library: { grades: [], tolerances: [] },
     libraryDigest: "library",

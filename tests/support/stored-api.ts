@@ -1,18 +1,10 @@
 import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { AppDeps } from "../../api/deps.js";
+import { storeDeps } from "../../api/store-deps.js";
 import type { RunningWorker } from "../../worker/start-worker.js";
-import { listAudit } from "../../worker/store/audit.js";
-import { listHeatReports } from "../../worker/store/heat-reports.js";
-import { listHeats } from "../../worker/store/heats.js";
 import type { Keys } from "../../worker/store/keys.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
-import { openSigningKeys } from "../../worker/store/signing/signing-keys.js";
-import { openDecisions } from "../../worker/store/sql-decisions.js";
-import { openEndpoints } from "../../worker/store/sql-endpoints.js";
-import { openKeys } from "../../worker/store/sql-keys.js";
-import { openRequirements } from "../../worker/store/sql-requirements.js";
-import { openTrials } from "../../worker/store/sql-trials.js";
 import type { Stores } from "../../worker/store/stores.js";
 import { embeddedFolder } from "./embedded-folder.js";
 import { startTestWorker } from "./running-worker.js";
@@ -37,27 +29,12 @@ export async function storedApi(
   const worker = await startTestWorker(stores, verifier);
   const uploadFolder = join(folder.path, "uploads");
   await mkdir(uploadFolder);
-  const { pool, queue, records, documents } = stores;
-  const keys = openKeys(pool);
-  const api = testApi({
-    records,
-    documents,
-    keys,
-    uploadFolder,
-    signingKeys: openSigningKeys(pool, stores.sealer),
-    requirements: openRequirements(pool),
-    decisions: openDecisions(pool, queue),
-    endpoints: openEndpoints(stores),
-    trials: openTrials(pool, queue),
-    listHeats: (filter, limit, cursor) => listHeats(pool, filter, limit, cursor),
-    listHeatReports: (filter, limit) => listHeatReports(pool, filter, limit),
-    listAudit: (owner, after, limit) => listAudit(pool, owner, after, limit),
-    ...change,
-  });
+  const own = storeDeps(stores);
+  const api = testApi({ ...own, uploadFolder, ...change });
   return {
     api,
     stores,
-    keys,
+    keys: own.keys,
     worker,
     async close() {
       await worker.stop();
