@@ -1,4 +1,4 @@
-import { isTypewriter, relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
+import { isTypewriter, isWithinReach, relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
 import type { Word } from "./word.js";
 
 /** In heights of the line, and in widths of a character in type of one width: wider than any space inside a phrase. */
@@ -53,7 +53,7 @@ function isGutter(before: Word, after: Word, lines: readonly (readonly Word[])[]
   for (const step of [-1, 1]) {
     for (let index = at + step; Math.abs(index - at) <= LINES_LOOKED_AT; index += step) {
       const line = lines[index];
-      if (!line || !isNear(lines[index - step]!, line)) break;
+      if (!line || !isWithinReach(lines[index - step]![0]!, line[0]!, REACH)) break;
       const free = freeOf(line, strip);
       // "Weld metal" in the middle between the rows: a heading over the columns, not a part of them.
       if (!free && line.length > 1 && isPhrase(line)) continue;
@@ -80,10 +80,4 @@ function freeOf(line: readonly Word[], strip: Strip): Strip | undefined {
     else return undefined;
   }
   return { left, right };
-}
-
-function isNear(first: readonly Word[], second: readonly Word[]): boolean {
-  const [one, other] = [first[0]!, second[0]!];
-  const gap = Math.max(one.top, other.top) - Math.min(one.bottom, other.bottom);
-  return gap <= REACH * Math.min(one.bottom - one.top, other.bottom - other.top);
 }

@@ -1,4 +1,4 @@
-import { isTypewriter, relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
+import { isTypewriter, isWithinReach, relativeGap, relativeWidth, type Segment, toSegment } from "./segments.js";
 import type { Word } from "./word.js";
 
 /** In heights of the line: a cell's edge may be as near as this, a space between the words of a phrase is nearer. */
@@ -24,7 +24,8 @@ export function cutByNeighbours(rows: readonly (readonly Segment[])[]): Segment[
 }
 
 function cutBy(row: Segment[], whole: readonly Segment[]): Segment[] {
-  if (whole.length < FEWEST_PIECES || row.length >= whole.length || !isNear(row, whole)) return row;
+  if (whole.length < FEWEST_PIECES || row.length >= whole.length || !isWithinReach(row[0]!, whole[0]!, REACH))
+    return row;
   // A row of units or factors has none over the heats.
   const [left, right] = [row[0]!.left, row.at(-1)!.right];
   const neighbour = whole.filter((segment) => segment.right > left && segment.left < right);
@@ -65,12 +66,6 @@ function findCut(words: readonly Word[], from: number, to: number): number {
     cut = index;
   }
   return cut;
-}
-
-function isNear(row: readonly Segment[], neighbour: readonly Segment[]): boolean {
-  const [first, second] = [row[0]!, neighbour[0]!];
-  const gap = Math.max(first.top, second.top) - Math.min(first.bottom, second.bottom);
-  return gap <= REACH * Math.min(first.bottom - first.top, second.bottom - second.top);
 }
 
 /** All edges are wider than all spaces. */

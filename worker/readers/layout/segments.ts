@@ -33,6 +33,14 @@ export function toSegment(words: readonly Word[]): Segment {
   };
 }
 
+/** Whether one line stands no further below another than so many heights of the lower type. */
+export function isWithinReach(one: Extent, other: Extent, heights: number): boolean {
+  const gap = Math.max(one.top, other.top) - Math.min(one.bottom, other.bottom);
+  return gap <= heights * Math.min(one.bottom - one.top, other.bottom - other.top);
+}
+
+type Extent = Pick<Word, "top" | "bottom">;
+
 /** The gap between neighbours in heights of their line. */
 export function relativeGap(before: Word, after: Word): number {
   return (after.left - before.right) / Math.max(1, Math.min(before.bottom - before.top, after.bottom - after.top));
