@@ -69,6 +69,8 @@ test("Sentinels name the master, and after a failover the new one is worked on",
   while ((await nameOf()) !== String(portOf(replica))) await sleep(100);
   asked.disconnect();
   await expectWork(address);
+  // A Sentinel writes into its file as long as it lives.
+  await sentinel.kill();
   await folder.remove();
 });
 
