@@ -57,7 +57,7 @@ pre { overflow: auto; background: var(--soft); padding: .75rem; font-size: .9rem
 dt { font-weight: 600; margin-top: .4rem; } dd { margin: 0 0 0 1rem; }
 details { margin-top: .75rem; } summary { cursor: pointer; font-weight: 600; padding: .5rem 0; min-height: 2.75rem; }
 @media (max-width: 40rem) {
-  table, tbody, tr, td { display: block; } thead { position: absolute; left: -100vw; }
+  table, tbody, tr, td { display: block; } thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   tr { border-bottom: 2px solid var(--line); padding: .5rem 0; } td { border: 0; padding: .15rem 0; }
   form > button:not(.quiet) { width: 100%; }
 }

@@ -3,6 +3,7 @@ import { type Html, html } from "../../core/report/html/template.js";
 import { outcomeWord } from "../../core/report/outcome-word.js";
 import type { Report } from "../../core/report/report.js";
 import type { SpotPicture } from "../../core/report/spot-picture.js";
+import { unheldText } from "../../core/report/unheld.js";
 import { OUTCOMES } from "../../core/verdict/finding.js";
 import { ACTIONS, type Action, type Decision } from "../../worker/store/decisions.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
@@ -99,6 +100,8 @@ ${documents(record)}`;
 
 function heatSection({ heat, verdict, findings, reasons }: HeatSummary, page: SubmissionPage): Html {
   const decided = page.decisions.filter((decision) => decision.heat === heat);
+  const reported = page.report?.heats.find((other) => other.heat === heat);
+  const unheld = reported ? unheldText(reported) : "";
   return html`<section class="heat" id="${idOf(heat)}" aria-label="Heat ${heat}">
 <h2>Heat ${heat} ${outcomeMark(verdict)}</h2>
 <p>${findings.fail} failed, ${findings.undetermined} undetermined, ${findings.pass} passed.</p>
@@ -108,6 +111,7 @@ ${
     ({ outcome, message }) => html`<li>${outcomeSymbol(outcome)}<span>${message}</span></li>`,
   )}</ul>`
 }
+${unheld !== "" && html`<p>Read, but held to no limit: ${unheld}.</p>`}
 ${decided.length > 0 && html`<h3>Decided</h3><ul>${decided.map(decisionItem)}</ul>`}
 ${page.mayDecide && decisionForm(heat, page.record.id)}
 </section>

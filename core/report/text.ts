@@ -9,6 +9,7 @@ import type { Report, ReportHeat } from "./report.js";
 import { tally } from "./tally.js";
 import { tellAbsent } from "./text/absent.js";
 import { doubtLines } from "./text/doubts.js";
+import { unheldText } from "./unheld.js";
 
 /** The report for a terminal or a log: one line per heat, and below it only what failed or stayed open. */
 export function renderText(report: Report, { colour = false }: { readonly colour?: boolean } = {}): string {
@@ -42,11 +43,13 @@ function heatLines(heat: ReportHeat, report: Report, paint: Paint): readonly str
   const ofOutcome = (outcome: Outcome) => heat.findings.filter((finding) => finding.outcome === outcome);
   const open = ofOutcome("undetermined");
   const absent = tellAbsent(heat);
+  const unheld = unheldText(heat);
   return [
     `${mark(heat.verdict, paint)}  heat ${onOneLine(heat.heat)}: ${counts}${onOneLine(heldTo)}`,
     ...ofOutcome("fail").flatMap((finding) => findingLines(finding, heat, report)),
     ...open.filter((finding) => !absent.told.has(finding)).flatMap((finding) => findingLines(finding, heat, report)),
     ...absent.lines.map((line) => `    ${SIGNS.undetermined} ${onOneLine(line)}`),
+    ...(unheld === "" ? [] : [`    ${SIGNS["not-applicable"]} ${onOneLine(`Read, but held to no limit: ${unheld}.`)}`]),
     ...adviceLines(open),
   ];
 }

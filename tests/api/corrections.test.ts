@@ -17,7 +17,7 @@ beforeEach(async () => {
 afterEach(() => api.remove());
 
 /** Carbon was read with too little confidence to decide. */
-function doubtfulReport() {
+function doubtfulReport(change: Partial<Report["heats"][0]> = {}) {
   const finished = finishedReport("undetermined");
   const report = JSON.parse(finished.json) as Report;
   const reading = {
@@ -30,7 +30,7 @@ function doubtfulReport() {
     evidence: { document: 0, line: 2, column: 2 },
   };
   const documents = [{ name: "cert.csv", sha256, reader: "csv", doubts: [] }];
-  const heats = report.heats.map((heat) => ({ ...heat, readings: [reading] }));
+  const heats = report.heats.map((heat) => ({ ...heat, readings: [reading], ...change }));
   return { ...finished, json: JSON.stringify({ ...report, documents, heats }) };
 }
 
@@ -90,6 +90,7 @@ describe("on the page", () => {
     const { text } = await request(api.app).get(`/submissions/${id}`).set("Accept", "text/html");
     expect(text).toContain('value="0.018"');
     expect(text).toContain("<q>0,0l8</q>");
+    expect(text).toContain("Read, but held to no limit: C.");
   });
 
   it.each([
@@ -100,6 +101,24 @@ describe("on the page", () => {
     expect(response.status).toBe(303);
     const item = { document: sha256, evidence: { line: 2, column: 2 }, quantity: "C", ...expected };
     expect(itemsOf(response.headers.location as string)).toEqual([item]);
+  });
+
+  it("a heat number that only the scan tells is shown and asked for before the values, and is confirmed or corrected too", async () => {
+    const inDoubt = { quantity: "heat number", outcome: "undetermined" } as Report["heats"][0]["findings"][0];
+    const other = await request(api.app).post("/v1/submissions").type("text/csv").send("Heat;C\nH4471;0,0l8\n\n");
+    ({
+      id,
+      documents: [{ sha256 }],
+    } = other.body);
+    const change = { findings: [inDoubt], evidence: [{ document: 0, line: 2, column: 1 }] };
+    await api.records.finish(id, doubtfulReport(change));
+    const { text } = await request(api.app).get(`/submissions/${id}`).set("Accept", "text/html");
+    expect(text).toContain('<input id="reading-0" name="reading-0" value="H4471" aria-describedby');
+    const place = { document: sha256, evidence: { line: 2, column: 1 }, quantity: "heat" };
+    const confirmed = await confirm({ "reading-0": "H4471", "reading-1": "" });
+    expect(itemsOf(confirmed.headers.location as string)).toEqual([place]);
+    const corrected = await confirm({ "reading-0": "H447,1", "reading-1": "0.018" });
+    expect(itemsOf(corrected.headers.location as string)?.[0]).toEqual({ ...place, value: "H447,1" });
   });
 
   it("with nothing filled in is refused", async () => {

@@ -1,6 +1,7 @@
 import { groupFindings } from "../finding-groups.js";
 import type { Report, ReportHeat } from "../report.js";
 import { tally } from "../tally.js";
+import { unheldText } from "../unheld.js";
 import { failedList, openList } from "./finding-lists.js";
 import { findingTable } from "./finding-table.js";
 import { heatPictures } from "./heat-pictures.js";
@@ -46,11 +47,14 @@ function findingsSentence({ findings }: ReportHeat): string {
 
 function heatFacts(heat: ReportHeat): Html | false {
   const product = [heat.product?.form, heat.product?.thickness, heat.product?.condition].filter(Boolean).join(", ");
-  if (heat.grades.length === 0 && product === "") return false;
+  const unheld = unheldText(heat);
+  if (heat.grades.length === 0 && product === "" && unheld === "") return false;
   return html`<dl class="facts">
 ${heat.grades.map(
   (grade) => html`<div><dt>Held to</dt><dd>${gradeText(grade)}</dd></div>\n`,
-)}${product !== "" && html`<div><dt>Product</dt><dd>${product}</dd></div>\n`}</dl>
+)}${product !== "" && html`<div><dt>Product</dt><dd>${product}</dd></div>\n`}${
+  unheld !== "" && html`<div><dt>Not judged</dt><dd>${unheld}: read, but held to no limit</dd></div>\n`
+}</dl>
 `;
 }
 

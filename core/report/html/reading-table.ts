@@ -1,5 +1,6 @@
 import { placeText } from "../place-text.js";
 import type { Report, ReportHeat, ReportReading } from "../report.js";
+import { ZONE_NAMES } from "../zone-names.js";
 import { type FindPicture, spotInTable } from "./spots.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
@@ -22,20 +23,20 @@ function columns(
       names: true,
       cell: ({ id, quantity }) => html`<span id="heat-${heatNumber}-reading-${id}">${quantity}</span>`,
     },
-    { heading: "Printed", width: 12, cell: printed },
+    { heading: "Printed", width: 10, cell: printed },
     {
       heading: "Value",
-      width: 14,
+      width: 11,
       cell: ({ bound, value, unit }) => `${bound ?? ""}${value}${unit === "1" ? "" : ` ${unit}`}`,
     },
-    { heading: "What it is", width: 28, cell: (reading) => circumstances(reading) || "–" },
+    { heading: "What it is", width: 37, cell: whatItIs },
     {
       heading: "Where it stood",
       width: 25,
       cell: (reading) =>
         html`${placeText(reading.evidence, report)}${spotInTable(reading, heat, heatNumber, report, find)}`,
     },
-    { heading: "Certainty", width: 12, cell: certainty },
+    { heading: "Certainty", width: 8, cell: certainty },
   ];
 }
 
@@ -43,12 +44,10 @@ function printed({ printed, stated }: ReportReading): Html {
   return html`<q>${printed}</q>${stated !== undefined && ` ${stated}`}`;
 }
 
-const ZONES = { base: "base metal", weld: "weld", haz: "heat-affected zone" } as const;
-
 function circumstances(reading: ReportReading): string {
   return [
     reading.analysis && `${reading.analysis} analysis`,
-    reading.zone && ZONES[reading.zone],
+    reading.zone && ZONE_NAMES[reading.zone],
     reading.temperature && `at ${reading.temperature}`,
     reading.orientation,
     reading.specimen,
@@ -60,7 +59,11 @@ function circumstances(reading: ReportReading): string {
     .join(", ");
 }
 
-function certainty({ confidence, notes }: ReportReading): Html {
-  const words = confidence >= 1 ? "as printed" : `${Math.floor(confidence * 100)} %`;
-  return html`${words}${notes?.map((note) => html` <span class="from">${note}</span>`) ?? false}`;
+function whatItIs(reading: ReportReading): Html {
+  const notes = reading.notes?.map((note) => html` <span class="from">${note}</span>`);
+  return html`${circumstances(reading) || (notes ? "" : "–")}${notes ?? false}`;
+}
+
+function certainty({ confidence }: ReportReading): string {
+  return confidence >= 1 ? "as printed" : `${Math.floor(confidence * 100)} %`;
 }

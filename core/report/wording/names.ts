@@ -62,6 +62,7 @@ const NAMES: Readonly<Record<string, string>> = {
   Md30: "Md30",
   CE: "Carbon equivalent CE",
   Pcm: "Carbon equivalent Pcm",
+  "heat number": "Heat number",
 };
 
 export function nameOf(quantity: string): string {

@@ -22,6 +22,14 @@ test("what failed comes before what is undetermined, and both before the tables"
   expect(positions).not.toContain(-1);
 });
 
+test("what was read and held to no limit is said beside what the heat was held to", () => {
+  const [heat] = exampleReport.heats;
+  const findings = heat!.findings.filter(({ quantity }) => quantity !== "Mn");
+  const unheld = renderHtml({ ...exampleReport, heats: [{ ...heat!, findings }] }, "ab".repeat(32));
+  expect(unheld).toContain("<dt>Not judged</dt><dd>Mn: read, but held to no limit</dd>");
+  expect(page).not.toContain("Not judged");
+});
+
 test("every finding, reading, document, doubt, grade file and caution is in it", () => {
   const shown = decoded(text);
   for (const { heat, findings, readings } of exampleReport.heats) {

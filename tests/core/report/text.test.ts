@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { ReportHeat } from "../../../core/report/report.js";
 import { renderText } from "../../../core/report/text.js";
 import { exampleReport } from "./example-report.js";
 
@@ -23,6 +24,21 @@ test("what failed stands below its heat with clause and place, before what is un
 
 test("what passed is counted, not listed", () => {
   expect(text).not.toContain("Mn is within its limit");
+});
+
+const unheld = (change: Partial<ReportHeat>) => {
+  const heats = [{ ...exampleReport.heats[0]!, ...change }];
+  return /Read, but held to no limit: .*/.exec(renderText({ ...exampleReport, heats }))?.[0];
+};
+
+test("what was read and held to no limit is named, of an impact test with its zone", () => {
+  const [heat] = exampleReport.heats;
+  expect(unheld({})).toBeUndefined();
+  const findings = heat!.findings.filter(({ quantity }) => !/^(Mn|KV)/.test(quantity));
+  expect(unheld({ findings })).toBe("Read, but held to no limit: Mn, KV (heat-affected zone).");
+  const base = heat!.readings.find(({ quantity }) => quantity === "KV")!;
+  const readings = [...heat!.readings, { ...base, id: 77, zone: "base" as const }];
+  expect(unheld({ readings })).toBe("Read, but held to no limit: KV (base metal).");
 });
 
 test("doubts and cautions are said, and the verdict is the last line", () => {
