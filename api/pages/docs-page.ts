@@ -2,7 +2,7 @@ import { type Html, html } from "../../core/report/html/template.js";
 import type { openapiDocument } from "../openapi/document.js";
 import { PROBLEMS } from "../problems.js";
 import { layout } from "./layout.js";
-import { type Schema, schemaFields, schemaLink, textOf } from "./schema-fields.js";
+import { asSentence, type Schema, schemaFields, schemaLink, textOf } from "./schema-fields.js";
 
 type OpenapiDocument = ReturnType<typeof openapiDocument>;
 
@@ -41,30 +41,44 @@ export function docsPage(document: OpenapiDocument): string {
     Object.entries(methods as Record<string, Operation>).map(([method, operation]) => ({ path, method, operation })),
   );
   const tags = [...new Set(operations.map(({ operation }) => operation.tags?.[0] ?? ""))];
+  const parts = [...tags, ...FURTHER_PARTS];
   const [first, ...further] = document.info.description?.split("\n\n") ?? [];
   const body = html`<p>${first}</p>
 <p>For programs: <a href="/v1/openapi.json">OpenAPI 3.1</a>. Send a key as <code>Authorization: Bearer hg_live_…</code>; refusals are problems by RFC 9457, listed at the end.</p>
 ${further.map(
   (paragraph) => html`<p>${paragraph}</p>
 `,
-)}${tags.map(
-  (tag) => html`<h2>${tag}</h2>
+)}<nav aria-label="Parts of the API"><ul class="links">${parts.map(
+    (part) => html`<li><a href="#${partId(part)}">${part}</a></li>`,
+  )}</ul></nav>
+${tags.map(
+  (tag) => html`${heading(tag)}
 ${operations.filter(({ operation }) => operation.tags?.[0] === tag).map(operationSection)}`,
 )}
-<h2>Webhooks</h2>
+${heading("Webhooks")}
 <p>What this service sends, to the callback of a submission or to an endpoint. The feed <code>GET /v1/events</code> has the same.</p>
 ${Object.entries((document.webhooks ?? {}) as Record<string, { readonly post: Operation }>).map(webhookSection)}
-<h2>Schemas</h2>
+${heading("Schemas")}
 ${Object.entries(document.components?.schemas ?? {}).map(
   ([name, schema]) =>
     html`<details><summary>${name}</summary><pre id="schema-${name}" tabindex="0">${JSON.stringify(schema, null, 2)}</pre></details>`,
 )}
-<h2>Problems</h2>
+${heading("Problems")}
 <dl>${Object.entries(PROBLEMS).map(
     ([code, { status, title, advice }]) =>
       html`<dt id="problem-${code}"><code>${code}</code> (${status})</dt><dd>${title}. ${advice}</dd>`,
   )}</dl>`;
   return layout("API", body, { isSignedIn: false });
+}
+
+const FURTHER_PARTS = ["Webhooks", "Schemas", "Problems"] as const;
+
+function heading(part: string): Html {
+  return html`<h2 id="${partId(part)}">${part}</h2>`;
+}
+
+function partId(part: string): string {
+  return `part-${part.toLowerCase().replace(/[^a-z]+/g, "-")}`;
 }
 
 function operationSection({ path, method, operation }: { path: string; method: string; operation: Operation }): Html {
@@ -115,7 +129,7 @@ function webhookSection([type, { post }]: readonly [string, { readonly post: Ope
 function parameterItem({ name, in: place, required, description, example, schema }: Parameter): Html {
   const told = example ?? schema?.example;
   return html`<dt><code>${name}</code> (${place}${required && ", required"})</dt>
-<dd>${description ?? schema?.description}${told !== undefined && html` Example: <code>${textOf(told)}</code>`}</dd>`;
+<dd>${asSentence(description ?? schema?.description)}${told !== undefined && html` Example: <code>${textOf(told)}</code>`}</dd>`;
 }
 
 function curl(method: string, path: string, { security, requestBody }: Operation): string {

@@ -25,9 +25,14 @@ export function schemaFields({ properties = {}, required = [] }: Schema): Html {
 function field(name: string, schema: Schema, isRequired: boolean): Html {
   const inner = objectIn(schema);
   return html`<dt><code>${name}</code> (${kindOf(schema)}${isRequired && ", required"})</dt>
-<dd>${schema.description}${schema.default !== undefined && html` Left out: <code>${JSON.stringify(schema.default)}</code>.`}${
+<dd>${asSentence(schema.description)}${schema.default !== undefined && html` Left out: <code>${JSON.stringify(schema.default)}</code>.`}${
     schema.example !== undefined && html` Example: <code>${textOf(schema.example)}</code>`
   }${inner && schemaFields(inner)}</dd>`;
+}
+
+/** Descriptions are written without their full stop; here something follows. */
+export function asSentence(description: string | undefined): string | undefined {
+  return description && `${description.replace(/\.$/, "")}.`;
 }
 
 /** Where a schema is shown that has a name of its own; undefined for one that has none. */
