@@ -7,11 +7,13 @@ import type { Logger } from "pino";
 import type { Registry } from "prom-client";
 import { profileOf, readSettings, type Settings } from "../worker/config.js";
 import { createVerifier } from "../worker/create-verifier.js";
+import { endOnUncaught } from "../worker/end-on-uncaught.js";
 import { startHealthServer } from "../worker/health-server.js";
 import { startHeartbeat } from "../worker/heartbeat/start-heartbeat.js";
 import { removeBytes } from "../worker/jobs/remove-bytes.js";
 import { warmUp } from "../worker/jobs/warm-up.js";
 import { createLog } from "../worker/log.js";
+import { withoutSecrets } from "../worker/log-error.js";
 import { createMetrics } from "../worker/metrics.js";
 import { createRegistry } from "../worker/process-metrics.js";
 import { readinessChecks } from "../worker/readiness-checks.js";
@@ -153,6 +155,7 @@ async function makeFirstKey(keys: Keys): Promise<string | undefined> {
 async function main(): Promise<void> {
   // The first start makes a database and may take a while; silence would look like a fault.
   process.stderr.write("Heatgate is starting.\n");
+  endOnUncaught(createLog("fatal"));
   const service = await startService(process.env);
   if (service.firstKey !== undefined) {
     process.stderr.write(`\nAPI key, shown only this once: ${service.firstKey}\n\n`);
@@ -165,7 +168,7 @@ async function main(): Promise<void> {
 }
 
 function exitWith(error: unknown): never {
-  process.stderr.write(`heatgate: ${error instanceof Error ? error.message : String(error)}\n`);
+  process.stderr.write(`heatgate: ${withoutSecrets(error instanceof Error ? error.message : String(error))}\n`);
   process.exit(1);
 }
 

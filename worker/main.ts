@@ -1,9 +1,11 @@
 import { profileOf, readSettings } from "./config.js";
 import { createVerifier } from "./create-verifier.js";
+import { endOnUncaught } from "./end-on-uncaught.js";
 import { startHealthServer } from "./health-server.js";
 import { startHeartbeat } from "./heartbeat/start-heartbeat.js";
 import { warmUp } from "./jobs/warm-up.js";
 import { createLog } from "./log.js";
+import { withoutSecrets } from "./log-error.js";
 import { createMetrics } from "./metrics.js";
 import { createRegistry } from "./process-metrics.js";
 import { readinessChecks } from "./readiness-checks.js";
@@ -19,6 +21,7 @@ async function main(): Promise<void> {
     throw new Error("A worker of its own needs DATABASE_URL. Without it, the api process does the work: npm start");
   }
   const log = createLog(settings.HEATGATE_LOG_LEVEL);
+  endOnUncaught(log);
   const tracing = await startTracing(settings, "worker", log);
   const registry = createRegistry();
   let worker: RunningWorker | undefined;
@@ -64,6 +67,6 @@ async function main(): Promise<void> {
 }
 
 await main().catch((error: Error) => {
-  console.error(error.message);
+  console.error(withoutSecrets(error.message));
   process.exit(1);
 });

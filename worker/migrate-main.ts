@@ -1,4 +1,5 @@
 import { profileOf, readSettings } from "./config.js";
+import { withoutSecrets } from "./log-error.js";
 import { migrate, schemaVersion } from "./store/migrate.js";
 import { openSettingsDatabase } from "./store/open-stores.js";
 
@@ -21,6 +22,6 @@ async function main(): Promise<void> {
 }
 
 await main().catch((error: Error) => {
-  console.error(error.message);
+  console.error(withoutSecrets(error.message));
   process.exitCode = 1;
 });

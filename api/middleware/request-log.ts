@@ -16,6 +16,8 @@ export function requestLog(logger: Logger): RequestHandler {
       const given = request.headers["x-request-id"];
       return typeof given === "string" && /^[\w.:-]{1,100}$/.test(given) ? given : randomUUID();
     },
+    // Its own serializers would run before ours, and take headers and all that hangs on an error. Errors go by the log's own.
+    wrapSerializers: false,
     serializers: {
       req: (request) => ({ id: request.id, method: request.method, path: withoutQuery(request.url) }),
       res: (response) => ({ status: response.statusCode }),

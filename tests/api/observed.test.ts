@@ -44,6 +44,25 @@ it("keys, secrets and contents that are sent do not come into the log", async ()
   expect(api.logged()).not.toMatch(/PLANTED|UExBTlRFRA/);
 });
 
+it("an answer that breaks off is logged without what hangs on its error", async () => {
+  const broken = Object.assign(new Error("broken"), { command: { args: ["PLANTED"] } });
+  api = testApi({
+    registry: new Registry(),
+    listAudit: async () => {
+      throw broken;
+    },
+  });
+  expect((await request(api.app).get("/v1/audit")).status).toBe(500);
+  const [fault, line] = api
+    .logged()
+    .trim()
+    .split("\n")
+    .map((text) => JSON.parse(text));
+  expect(fault).toMatchObject({ msg: "a request ran into a fault", err: { type: "Error", message: "broken" } });
+  expect(line.err).toMatchObject({ type: "Error", stack: expect.stringMatching(/^at /) });
+  expect(api.logged()).not.toContain("PLANTED");
+});
+
 it("requests are timed by method, route as written, and status", async () => {
   await request(api.app).get("/v1/submissions/0199d3a0-0000-7000-8000-000000000000");
   await request(api.app).get("/nowhere/at/all");

@@ -11,6 +11,7 @@ import type { AppDeps } from "../../api/deps.js";
 import { FACES } from "../../api/faces.js";
 import { openapiDocument } from "../../api/openapi/document.js";
 import type { Report } from "../../core/report/report.js";
+import { LOG_OPTIONS } from "../../worker/log.js";
 import { type Keys, SCOPES } from "../../worker/store/keys.js";
 import type { Records } from "../../worker/store/records.js";
 import { checkAnswers } from "./check-answers.js";
@@ -69,7 +70,7 @@ export function testApi(change: Partial<AppDeps> = {}, { isSignedIn = true } = {
     records: records as unknown as Records,
     documents: folderDocuments(documentFolder),
     eraseBytes: async () => {},
-    logger: pino({ level: "debug" }, { write: (line) => lines.push(line) }),
+    logger: pino({ ...LOG_OPTIONS, level: "trace" }, { write: (line) => lines.push(line) }),
     registry: new Registry(),
     uploadFolder,
     limits: { documentBytes: 1_000_000, submissionBytes: 2_000_000, documents: 5 },

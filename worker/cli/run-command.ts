@@ -1,3 +1,4 @@
+import { withoutSecrets } from "../log-error.js";
 import { programVersion } from "../program-version.js";
 import { COMMANDS } from "./commands.js";
 import { EXIT, type Terminal, UsageError, write } from "./terminal.js";
@@ -23,7 +24,7 @@ export async function runCommand(args: readonly string[], terminal: Terminal): P
     }
     const message =
       error instanceof Error ? (terminal.env.HEATGATE_DEBUG ? error.stack : error.message) : String(error);
-    return refuse(terminal, `heatgate ${first}: ${message}`);
+    return refuse(terminal, `heatgate ${first}: ${withoutSecrets(message ?? "")}`);
   }
 }
 

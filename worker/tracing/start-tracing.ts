@@ -34,7 +34,7 @@ export async function startTracing(
     );
   });
   const say = sampled((error, unsaid) => log.warn({ err: error, unsaid }, "traces are not delivered"), SAY_EVERY_MS);
-  const tell = (message: string) => say(new Error(message));
+  const tell = (message: string) => say(asError(message));
   const nothing = () => {};
   diag.setLogger(
     { error: tell, warn: tell, info: nothing, debug: nothing, verbose: nothing },
@@ -42,6 +42,16 @@ export async function startTracing(
   );
   const exporter = new packages.OTLPTraceExporter({ url, timeoutMillis: EXPORT_WITHIN_MS });
   return registerTracing(packages, part, share, new packages.BatchSpanProcessor(exporter));
+}
+
+/** The packages tell an error as JSON of all that hangs on it. */
+function asError(told: string): Error {
+  try {
+    const { message, code } = JSON.parse(told);
+    return Object.assign(new Error(String(message)), { code });
+  } catch {
+    return new Error(told);
+  }
 }
 
 const SAY_EVERY_MS = 60_000;
