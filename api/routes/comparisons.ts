@@ -51,7 +51,7 @@ async function storedHeats(records: Records, of: NewComparison["of"], response: 
   const stored: StoredHeats[] = [];
   for (const { submission, heats } of of) {
     const record = await findSubmission(records, submission, response);
-    const kept = await records.getReport(record.id);
+    const kept = await records.getReport(record.id, holderOf(response).client);
     if (!kept) throw whyNoReport(record);
     const report = JSON.parse(kept.json) as Report;
     stored.push({ report, heats: heats ? heats.map((name) => heatNamed(report, name, submission)) : report.heats });

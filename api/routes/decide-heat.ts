@@ -16,7 +16,7 @@ export async function decideHeat(
   response: Response,
 ): Promise<Decision> {
   const record = await findSubmission(records, submission, response);
-  const stored = await records.getReport(record.id);
+  const stored = await records.getReport(record.id, holderOf(response).client);
   const heat = stored && (JSON.parse(stored.json) as Report).heats.find(({ heat }) => heat === asked.heat);
   if (!stored || !heat) throw new Problem("heat-unknown", { detail: `The report has no heat ${asked.heat}.` });
   const { client, name } = holderOf(response);

@@ -18,7 +18,7 @@ export function decisionRoutes(deps: AppDeps): Router {
     .route("/submissions/:id/decisions")
     .get(needs("read"), async (request, response) => {
       const { id } = await findSubmission(deps.records, request.params.id, response);
-      const decisions = await deps.decisions.list(id);
+      const decisions = await deps.decisions.list(id, holderOf(response).client);
       response.set("Cache-Control", "private, no-cache").json({ items: decisions.map(decisionBody) });
     })
     .post(needs("decide"), express.json({ limit: "64kb", type: () => true }), async (request, response) => {

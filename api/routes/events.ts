@@ -39,13 +39,13 @@ export function eventRoutes({ records }: AppDeps): Router {
     .route("/submissions/:id/deliveries")
     .get(needs("read"), async (request, response) => {
       const { id } = await findSubmission(records, request.params.id, response);
-      const deliveries = await records.listDeliveries(id);
+      const deliveries = await records.listDeliveries(id, holderOf(response).client);
       response.set("Cache-Control", "private, no-cache").json({ items: deliveries.map(deliveryBody) });
     })
     .post(needs("submit"), async (request, response) => {
       const { id } = await findSubmission(records, request.params.id, response);
-      if (!(await records.redeliver(id))) throw new Problem("receiver-missing");
-      const deliveries = await records.listDeliveries(id);
+      if (!(await records.redeliver(id, holderOf(response).client))) throw new Problem("receiver-missing");
+      const deliveries = await records.listDeliveries(id, holderOf(response).client);
       response.status(202).json({ items: deliveries.map(deliveryBody) });
     })
     .all(allowMethods("GET", "POST"));

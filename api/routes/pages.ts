@@ -61,10 +61,10 @@ export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
     .route("/submissions/:id")
     .get(signInInstead, ...signedIn, needs("read"), async (request, response) => {
       const record = await findSubmission(deps.records, request.params.id, response);
-      const stored = await deps.records.getReport(record.id);
+      const stored = await deps.records.getReport(record.id, holderOf(response).client);
       const [decisions, pictures] = await Promise.all([
-        deps.decisions.list(record.id),
-        deps.records.getPictures(record.id),
+        deps.decisions.list(record.id, holderOf(response).client),
+        deps.records.getPictures(record.id, holderOf(response).client),
       ]);
       const report = stored && (JSON.parse(stored.json) as Report);
       const mayDecide = holderOf(response).scopes.includes("decide");
@@ -85,7 +85,7 @@ export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
     .route("/submissions/:id/corrections")
     .post(...signedIn, needs("decide"), form, async (request, response) => {
       const record = await findSubmission(deps.records, request.params.id, response);
-      const stored = await deps.records.getReport(record.id);
+      const stored = await deps.records.getReport(record.id, holderOf(response).client);
       const report = stored && (JSON.parse(stored.json) as Report);
       const asked = report && confirmedReadings(report, request.body ?? {}, new Date());
       const corrections = checkJson(asked, correctionsSchema, "The confirmation", "corrections-invalid");

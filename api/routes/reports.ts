@@ -4,7 +4,7 @@ import type { SpotPicture } from "../../core/report/spot-picture.js";
 import type { StoredReport, SubmissionRecord } from "../../worker/store/records.js";
 import type { AppDeps, Face } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
-import { needs } from "../middleware/authenticate.js";
+import { holderOf, needs } from "../middleware/authenticate.js";
 import { Problem } from "../problems.js";
 import { signatureBody, signatureHeader } from "../responses/signature-body.js";
 import { findSubmission } from "./submissions.js";
@@ -32,7 +32,10 @@ export function reportRoutes(deps: AppDeps): Router {
         return;
       }
       if (face.mediaType === "text/html") response.set("Content-Security-Policy", REPORT_PAGE_POLICY);
-      const pictures = "render" in face && face.isPictured ? await deps.records.getPictures(request.params.id) : [];
+      const pictures =
+        "render" in face && face.isPictured
+          ? await deps.records.getPictures(request.params.id, holderOf(response).client)
+          : [];
       const body = await draw(face, stored, pictures);
       response.type(face.mediaType).send(typeof body === "string" ? body : Buffer.from(body));
     })
@@ -51,7 +54,7 @@ export function reportRoutes(deps: AppDeps): Router {
 
 async function findReport({ records }: AppDeps, id: string, response: Response): Promise<StoredReport> {
   const record = await findSubmission(records, id, response);
-  const stored = await records.getReport(record.id);
+  const stored = await records.getReport(record.id, holderOf(response).client);
   if (!stored) throw whyNoReport(record);
   return stored;
 }

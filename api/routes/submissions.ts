@@ -87,7 +87,8 @@ interface SendOptions {
 
 async function sendSubmission(deps: AppDeps, response: Response, record: SubmissionRecord, options: SendOptions) {
   if (options.waited !== undefined) response.set("Preference-Applied", `wait=${options.waited}`);
-  const stored = record.state === "done" ? await deps.records.getReport(record.id) : undefined;
+  const stored =
+    record.state === "done" ? await deps.records.getReport(record.id, holderOf(response).client) : undefined;
   response
     .location(`/v1/submissions/${record.id}`)
     .set("Cache-Control", "private, no-cache")

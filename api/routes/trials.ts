@@ -47,7 +47,7 @@ export function trialRoutes(deps: AppDeps): Router {
     .route("/submissions/:id/dry-runs/:dryRun")
     .get(needs("read"), async (request, response) => {
       const { id } = await findSubmission(deps.records, request.params.id, response);
-      const trial = await trials.get(request.params.dryRun, id);
+      const trial = await trials.get(request.params.dryRun, id, holderOf(response).client);
       if (trial?.kind !== "dry-run") throw new Problem("dry-run-unknown");
       sendDryRun(response, await waited(deps, trial, request));
     })
@@ -75,7 +75,7 @@ export function trialRoutes(deps: AppDeps): Router {
 
 async function judgedSubmission({ records }: AppDeps, id: string, response: Response) {
   const record = await findSubmission(records, id, response);
-  const stored = await records.getReport(record.id);
+  const stored = await records.getReport(record.id, holderOf(response).client);
   if (!stored) throw whyNoReport(record);
   return { id: record.id, report: JSON.parse(stored.json) as Report };
 }

@@ -220,7 +220,7 @@ it("the audit trail holds results, decisions, requirements and keys in one chain
       decisions.add({ ...decision, reference, owner: "tarnholm", verdict: "fail", reportDigest: "d", keyName: "a" }),
     ),
   );
-  expect(await decisions.list(body.id)).toHaveLength(3);
+  expect(await decisions.list(body.id, "tarnholm")).toHaveLength(3);
 
   const trail: AuditEntry[] = (await get("/v1/audit?limit=200")).body.items;
   expect(faultInChain(trail)).toBeUndefined();

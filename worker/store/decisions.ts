@@ -30,5 +30,5 @@ export interface Decisions {
   /** Never changed afterwards: a change of mind is another decision. */
   add(decision: NewDecision): Promise<Decision>;
   /** Oldest first; the last one for a heat is in force. */
-  list(submission: string): Promise<readonly Decision[]>;
+  list(submission: string, owner: string): Promise<readonly Decision[]>;
 }

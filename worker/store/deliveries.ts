@@ -79,17 +79,17 @@ async function insertAttempt(client: Queryable, delivery: string, attempt: Omit<
   );
 }
 
-export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: string): Promise<boolean> {
+export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: string, owner?: string): Promise<boolean> {
   if (!isId(submission)) return false;
   const jobs = await inTransaction(pool, async (client) => {
     const { rows } = await client.query<{ id: string; url: string | null }>(
       `WITH asked AS (
          SELECT d.id FROM heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
          LEFT JOIN heatgate.endpoint AS p ON p.id = d.endpoint
-         WHERE e.submission = $1 AND (p.id IS NULL OR p.state = 'active') ORDER BY d.id FOR UPDATE OF d)
+         WHERE e.submission = $1 AND ($2::text IS NULL OR e.owner = $2) AND (p.id IS NULL OR p.state = 'active') ORDER BY d.id FOR UPDATE OF d)
        UPDATE heatgate.delivery AS d SET state = 'pending', tries = 0, next_attempt_at = now()
        FROM asked WHERE d.id = asked.id RETURNING d.id, d.url`,
-      [submission],
+      [submission, owner ?? null],
     );
     // Whoever asks for it says that the receiver is there again.
     for (const { url } of rows) {
@@ -103,11 +103,16 @@ export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: str
   return jobs.length > 0;
 }
 
-export async function listDeliveries(pool: pg.Pool, submission: string): Promise<readonly DeliveryRecord[]> {
+export async function listDeliveries(
+  pool: pg.Pool,
+  submission: string,
+  owner?: string,
+): Promise<readonly DeliveryRecord[]> {
   if (!isId(submission)) return [];
   const { rows } = await pool.query<DeliveryRow>(
-    `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE e.submission = $1 ORDER BY e.sequence, d.id`,
-    [submission],
+    `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE e.submission = $1 AND ($2::text IS NULL OR e.owner = $2)
+     ORDER BY e.sequence, d.id`,
+    [submission, owner ?? null],
   );
   return await withAttempts(pool, rows);
 }
@@ -115,14 +120,15 @@ export async function listDeliveries(pool: pg.Pool, submission: string): Promise
 /** Newest event first. */
 export async function listEndpointDeliveries(
   pool: pg.Pool,
+  owner: string,
   endpoint: string,
   before: number | undefined,
   limit: number,
 ): Promise<readonly (DeliveryRecord & { readonly sequence: number })[]> {
   const { rows } = await pool.query<DeliveryRow>(
-    `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE d.endpoint = $1 AND ($2::bigint IS NULL OR e.sequence < $2)
-     ORDER BY e.sequence DESC LIMIT $3`,
-    [endpoint, before ?? null, limit],
+    `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE e.owner = $1 AND d.endpoint = $2 AND ($3::bigint IS NULL OR e.sequence < $3)
+     ORDER BY e.sequence DESC LIMIT $4`,
+    [owner, endpoint, before ?? null, limit],
   );
   const deliveries = await withAttempts(pool, rows);
   return deliveries.map((delivery, at) => ({ ...delivery, sequence: rows[at]!.sequence }));

@@ -11,11 +11,12 @@ export async function keepPictures(client: Queryable, id: string, pictures: read
   ]);
 }
 
-export async function getPictures(client: Queryable, id: string): Promise<readonly SpotPicture[]> {
+export async function getPictures(client: Queryable, id: string, owner?: string): Promise<readonly SpotPicture[]> {
   if (!isId(id)) return [];
   const { rows } = await client.query<{ pictures: string }>(
-    "SELECT pictures FROM heatgate.report_pictures WHERE submission = $1",
-    [id],
+    `SELECT p.pictures FROM heatgate.report_pictures AS p JOIN heatgate.submission AS s ON s.id = p.submission
+     WHERE s.id = $1 AND ($2::text IS NULL OR s.owner = $2)`,
+    [id, owner ?? null],
   );
   return rows[0] ? JSON.parse(rows[0].pictures) : [];
 }

@@ -10,11 +10,12 @@ import { inTransaction } from "./transaction.js";
 export function openDecisions(pool: pg.Pool, queue: WorkQueue): Decisions {
   return {
     add: (decision) => whileKept(pool, decision.submission, () => add(pool, queue, decision)),
-    async list(submission) {
+    async list(submission, owner) {
       if (!isId(submission)) return [];
-      const { rows } = await pool.query(`SELECT * FROM heatgate.decision WHERE submission = $1 ORDER BY id`, [
-        submission,
-      ]);
+      const { rows } = await pool.query(
+        `SELECT * FROM heatgate.decision WHERE submission = $1 AND owner = $2 ORDER BY id`,
+        [submission, owner],
+      );
       return rows.map(readDecisionRow);
     },
   };

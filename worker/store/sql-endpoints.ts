@@ -68,9 +68,9 @@ export function openEndpoints(deps: Deps): Endpoints {
     async listDeliveries(owner, id, limit, cursor) {
       if (!(await get(owner, id))) return undefined;
       const before = readCursor(cursor);
-      const found = await listEndpointDeliveries(pool, id, before, limit + 1);
-      const items = found.slice(0, limit);
-      return found.length > limit ? { items, next: String(items.at(-1)!.sequence) } : { items };
+      const found = await listEndpointDeliveries(pool, owner, id, before, limit + 1);
+      const items = found.slice(0, limit).map(({ sequence: _, ...delivery }) => delivery);
+      return found.length > limit ? { items, next: String(found[limit - 1]!.sequence) } : { items };
     },
   };
 
@@ -82,7 +82,7 @@ export function openEndpoints(deps: Deps): Endpoints {
     return inTransaction(pool, async (client) => {
       const endpoint = await lockEndpoint(client, owner, id);
       if (!endpoint) return false;
-      await client.query("DELETE FROM heatgate.endpoint WHERE id = $1", [id]);
+      await client.query("DELETE FROM heatgate.endpoint WHERE owner = $1 AND id = $2", [owner, id]);
       const details = { receiver: new URL(endpoint.url).origin };
       await appendAudit(client, { owner, actor: by, kind: "endpoint.deleted", subject: id, details });
       return true;
@@ -129,11 +129,11 @@ async function update(
     const { url = before.url, description = before.description, body = before.body, state } = change;
     const events = change.events === undefined ? before.events : change.events;
     await client.query(
-      `UPDATE heatgate.endpoint SET url = $2, description = $3, events = $4, body = $5 WHERE id = $1`,
-      [id, url, description, events ?? null, body],
+      `UPDATE heatgate.endpoint SET url = $3, description = $4, events = $5, body = $6 WHERE owner = $1 AND id = $2`,
+      [owner, id, url, description, events ?? null, body],
     );
     const jobs = state === "disabled" ? await disableEndpoint(client, queue, id, "asked", by) : [];
-    const isEnabled = state === "active" && (await enable(client, id));
+    const isEnabled = state === "active" && (await enable(client, owner, id));
     const details = { ...shown({ url, events: events ?? undefined, body }), ...(isEnabled && { state }) };
     await appendAudit(client, { owner, actor: by, kind: "endpoint.changed", subject: id, details });
     return { endpoint: (await readOne(client, owner, id))!, jobs };
@@ -142,11 +142,11 @@ async function update(
   return done?.endpoint;
 }
 
-async function enable(client: Queryable, id: string): Promise<boolean> {
+async function enable(client: Queryable, owner: string, id: string): Promise<boolean> {
   const { rowCount } = await client.query(
     `UPDATE heatgate.endpoint SET state = 'active', disabled_at = NULL, disabled_because = NULL, failing_since = NULL
-     WHERE id = $1 AND state = 'disabled'`,
-    [id],
+     WHERE owner = $1 AND id = $2 AND state = 'disabled'`,
+    [owner, id],
   );
   return rowCount === 1;
 }

@@ -28,16 +28,16 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, 
     listSubmissions: (filter, limit, cursor) => listSubmissions(pool, filter, limit, cursor),
     findByIdempotencyKey: (owner, key) => findByIdempotencyKey(pool, secrets.sealer, owner, key),
     findSameContent: (owner, content) => findSameContent(pool, owner, content),
-    getReport: (id) => getReport(pool, id),
-    getPictures: (id) => getPictures(pool, id),
+    getReport: (id, owner) => getReport(pool, id, owner),
+    getPictures: (id, owner) => getPictures(pool, id, owner),
     markWorking: (id, startsAllowed) => markWorking(pool, id, startsAllowed),
     markInterrupted: (id) => markInterrupted(pool, id),
     finish: (id, report) => finish({ pool, queue, publicUrl, ...secrets }, id, report),
     fail: (id, failure) => fail({ pool, queue, publicUrl, ...secrets }, id, failure),
     waitUntilFinal,
     listEvents: (owner, after, limit) => listEvents(pool, owner, after, limit),
-    listDeliveries: (submission) => listDeliveries(pool, submission),
-    redeliver: (submission) => redeliver(pool, queue, submission),
+    listDeliveries: (submission, owner) => listDeliveries(pool, submission, owner),
+    redeliver: (submission, owner) => redeliver(pool, queue, submission, owner),
     eventHorizon: (owner) => eventHorizon(pool, owner),
     erase: (id, owner, asked) => eraseSubmission({ pool, queue }, id, owner, asked),
     getErasure: (id, owner) => getErasure(pool, id, owner),
@@ -70,11 +70,13 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, 
 
 const POLL_MS = 2_000;
 
-async function getReport(pool: pg.Pool, id: string): Promise<StoredReport | undefined> {
+async function getReport(pool: pg.Pool, id: string, owner?: string): Promise<StoredReport | undefined> {
   if (!isId(id)) return undefined;
   const { rows } = await pool.query(
-    'SELECT json, digest, signing_key AS "keyId", signature FROM heatgate.report WHERE submission = $1',
-    [id],
+    `SELECT r.json, r.digest, r.signing_key AS "keyId", r.signature
+     FROM heatgate.report AS r JOIN heatgate.submission AS s ON s.id = r.submission
+     WHERE s.id = $1 AND ($2::text IS NULL OR s.owner = $2)`,
+    [id, owner ?? null],
   );
   if (!rows[0]) return undefined;
   const { json, digest, keyId, signature } = rows[0];

@@ -10,7 +10,7 @@ import type { NewTrial, TrialRecord, Trials } from "./trials.js";
 export function openTrials(pool: pg.Pool, queue: WorkQueue): Trials {
   return {
     create: (trial) => whileKept(pool, trial.submission, () => create(pool, queue, trial)),
-    get: (id, submission) => get(pool, id, submission),
+    get: (id, submission, owner) => get(pool, id, submission, owner),
     async waitUntilFinal(trial, timeoutMs) {
       const until = performance.now() + timeoutMs;
       let current = trial;
@@ -45,11 +45,12 @@ async function create(pool: pg.Pool, queue: WorkQueue, trial: NewTrial): Promise
   return kept;
 }
 
-async function get(pool: pg.Pool, id: string, submission: string): Promise<TrialRecord | undefined> {
+async function get(pool: pg.Pool, id: string, submission: string, owner?: string): Promise<TrialRecord | undefined> {
   if (!isId(id)) return undefined;
   const { rows } = await pool.query<TrialRow>(
-    `SELECT ${COLUMNS} FROM heatgate.trial WHERE id = $1 AND submission = $2`,
-    [id, submission],
+    `SELECT ${COLUMNS} FROM heatgate.trial AS t WHERE t.id = $1 AND t.submission = $2
+       AND ($3::text IS NULL OR EXISTS (SELECT 1 FROM heatgate.submission AS s WHERE s.id = t.submission AND s.owner = $3))`,
+    [id, submission, owner ?? null],
   );
   return rows[0] && readTrialRow(rows[0]);
 }

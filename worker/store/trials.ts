@@ -27,7 +27,8 @@ export interface NewTrial {
 export interface Trials {
   /** Of the grades there is one trial to a submission: asking again answers with it. */
   create(trial: NewTrial): Promise<TrialRecord>;
-  get(id: string, submission: string): Promise<TrialRecord | undefined>;
+  /** Only if it is about this submission, and the submission is the owner's. */
+  get(id: string, submission: string, owner: string): Promise<TrialRecord | undefined>;
   /** Resolves when it is final or the time is over, whichever is first. */
   waitUntilFinal(trial: TrialRecord, timeoutMs: number): Promise<TrialRecord>;
 }

@@ -173,7 +173,9 @@ describe.each(ENGINES)("retention on %s", (engine) => {
     await finishTrial(stores.pool, grades.id, { result: {} });
     await ageRows("trial", "submission = $1", 11, id);
     const left = async () =>
-      (await Promise.all([run, waiting, grades].map((trial) => trials.get(trial.id, id)))).map((trial) => trial?.state);
+      (await Promise.all([run, waiting, grades].map((trial) => trials.get(trial.id, id, owner)))).map(
+        (trial) => trial?.state,
+      );
     await keep({ dryRuns: 12, gradesMet: 12 });
     expect(await left()).toEqual(["done", "accepted", "done"]);
     await keep({ dryRuns: 10 });
