@@ -83,6 +83,31 @@ it.each([
   expect(judge(text, { min: "17.5", max: "19.5" }, "absolute").side).toBe(side);
 });
 
+// Of two bounds the one that may be crossed counts before the one that is nearer: an undecided value is never a pass.
+it.each([
+  ["<18.0", "open", "min"],
+  ["<19.4", "open", "min"],
+  ["<20.0", "open", "min"],
+  [">19.0", "open", "max"],
+  [">17.6", "open", "max"],
+  ["<17.4", "fail", "min"],
+  [">19.6", "fail", "max"],
+  ["18.5", "pass", "min"], // as far from either: the minimum is shown
+])("%s against 17.5 to 19.5: %s, shown against the %s", (text, outcome, side) => {
+  expect(judge(text, { min: "17.5", max: "19.5" }, "absolute")).toMatchObject({ outcome, side });
+});
+
+it.each([
+  [">19", "max"],
+  ["<19", "min"],
+])("fails %s against bounds that cross, by the bound that is surely crossed", (text, side) => {
+  expect(judge(text, { min: "20", max: "18" }, "absolute")).toMatchObject({ outcome: "fail", side });
+});
+
+it("refuses to hold a value to nothing", () => {
+  expect(() => judge("18.0", {}, "absolute")).toThrow("there is nothing to hold the value to: neither bound is given");
+});
+
 it("shows the far end of a value that is wholly outside", () => {
   expect(formatDecimal(judge("<484", { min: "485" }, "absolute").judged)).toBe("484");
   expect(() => hold({}, { min: decimal("485") }, "absolute")).toThrow("neither end is given");
