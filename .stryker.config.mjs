@@ -2,9 +2,11 @@ const folder = process.env.MUTATED_FOLDER;
 
 export default {
   mutate: [`core/${folder}/**/*.ts`],
-  testRunner: "vitest",
-  // Which tests run is said there and not by Stryker's testFiles: with it, mutants that act while a module loads are never switched on.
-  vitest: { configFile: ".vitest.mutation.config.ts", related: false },
+  plugins: ["./.ci/mutation-runner.mjs"],
+  testRunner: "in-process",
+  buildCommand: "node .ci/mutation-bundles.mjs",
+  // Node keeps every module that it has loaded.
+  maxTestRunnerReuse: 300,
   coverageAnalysis: "perTest",
   concurrency: 2,
   // A busy machine is no endless loop.

@@ -21,7 +21,7 @@ export function straddles(applied: AppliedLimit, evidence: HeatEvidence): readon
     const held = value && hold({ low: value, high: value }, printed, applied.rounding);
     return held?.outcome === "fail" ? [{ reading, side: held.side }] : [];
   });
-  if (outside.length < 2 || new Set(outside.map(({ side }) => side)).size < 2) return [];
+  if (new Set(outside.map(({ side }) => side)).size < 2) return [];
 
   const rows = applied.tolerances?.rows.filter((row) => row.element === limit.quantity) ?? [];
   const isKnown = rows.length > 0 && rows.every((row) => isVerified(row.known));

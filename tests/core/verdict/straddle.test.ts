@@ -23,6 +23,8 @@ it.each<[string, ReturnType<typeof reading>[], string[]]>([
   ["two below", [product("17.3"), product("17.4")], []],
   ["the one above is the heat's", [product("17.4"), reading("Cr", "19.6")], []],
   ["the one below is only bounded", [product("<17.4"), product("19.6")], []],
+  ["the one below is of another element", [reading("Ni", "17.4", { analysis: "product" }), product("19.6")], []],
+  ["the one below has a unit that is no share of mass", [product("17.4 MPa"), product("19.6")], []],
 ])("several determinations, %s", (_, readings, outcomes) => {
   expect(outcomesOf(straddles(appliedLimit(RANGE, { tolerances: table(SEEN) }), evidenceOf(readings)))).toEqual(
     outcomes,
@@ -36,6 +38,18 @@ it("rests on the determinations outside, and decides only where the standard's t
   const [recalled] = straddles(appliedLimit(RANGE, { tolerances: table(MEMORY) }), evidence);
   expect(recalled).toMatchObject({ reason: "reference-unverified", source: { by: { known: MEMORY } } });
   expect(outcomesOf(straddles(appliedLimit(RANGE), evidence))).toEqual(["undetermined reference-unverified"]);
+});
+
+it("is known no better than the least known row of the table", () => {
+  const disputed = { how: "seen", sources: 2, conflict: "0.20 and 0.25" } as const;
+  const { rows, ...more } = table(SEEN);
+  const tolerances = { ...more, rows: [...rows, { ...rows[0]!, known: disputed }] };
+  const evidence = evidenceOf([product("17.4"), product("19.6")]);
+  const name = "product-analysis tolerance";
+  expect(straddles(appliedLimit(RANGE, { tolerances }), evidence)).toMatchObject([
+    { reason: "reference-unverified", source: { by: { name, known: disputed } }, notes: [] },
+  ]);
+  expect(straddles(appliedLimit(RANGE), evidence)).toMatchObject([{ source: { by: { name, known: MEMORY } } }]);
 });
 
 it("is no matter of one-sided limits and of sums", () => {
