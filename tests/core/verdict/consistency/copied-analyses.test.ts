@@ -11,6 +11,12 @@ const ROW = { C: "0.021", Si: "0.41", Mn: "1.62", P: "0.031", S: "0.002", Cr: "1
 const row = (changes: Partial<Record<Quantity, string>> = {}, more: Partial<Reading> = {}) =>
   Object.entries({ ...ROW, ...changes }).map(([quantity, text]) => reading(quantity as Quantity, text, more));
 
+const ELSEWHERE = { document: 1, line: 3, column: 2 } as const;
+
+/** One row whose halves stand apart. */
+const halves = (first: Partial<Reading>, second: Partial<Reading>) =>
+  row().map((item, index) => ({ ...item, ...(index < 4 ? first : second) }));
+
 function said(...heats: readonly (readonly Reading[])[]) {
   const named = heats.map((readings, index) => ({ heat: `H${index + 1}`, readings: numbered(readings) }));
   const across = acrossHeatsContradictions(named);
@@ -33,6 +39,13 @@ describe("heat analyses of two heats that are the same", () => {
     ["five telling elements", row({ Ni: "8" }), row({ Ni: "8" }), 0],
     ["one of the six a bound", row({ P: "<0.031" }), row({ P: "<0.031" }), 0],
     ["one row with an element more", row(), row({ Mo: "0.20" }), 0],
+    ["one element of exactly two digits", row({ Ni: "10" }), row({ Ni: "10" }), 1],
+    ["a bound beside the six", [...row(), reading("Mo", "<0.01")], [...row(), reading("Mo", "<0.01")], 1],
+    ["a bound and a value of one number", [...row(), reading("Mo", "<0.01")], [...row(), reading("Mo", "0.01")], 0],
+    ["six in two rows", halves({ test: "1" }, { test: "2" }), halves({ test: "1" }, { test: "2" }), 0],
+    ["six in two documents", halves({}, { evidence: ELSEWHERE }), halves({}, { evidence: ELSEWHERE }), 0],
+    ["rows of other names", row({}, { test: "1" }), row({}, { test: "2" }), 1],
+    ["the second of two rows", [...row({ Ni: "8.13" }, { test: "1" }), ...row({}, { test: "2" })], row(), 1],
     ["product analyses", row({}, { analysis: "product" }), row({}, { analysis: "product" }), 0],
     ["weld metal of one batch of wire", row({}, { zone: "weld" }), row({}, { zone: "weld" }), 0],
   ])("%s", (_, first, second, count) => {

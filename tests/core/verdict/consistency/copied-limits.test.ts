@@ -23,10 +23,14 @@ describe("values that stand on the limits of the grade", () => {
     ["four, one a bound", { C: "0.030", Mn: "2.00", P: "0.045", S: "<0.030" }, 0],
     ["four, one in another unit", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.030 ppm" }, 0],
     ["three results of tests", { Rm: "485", "Rp0.2": "170", A50: "40" }, 1],
+    ["three results, one a bound", { Rm: "485", "Rp0.2": "170", A50: ">40" }, 0],
+    ["two results and a hardness", { Rm: "485", "Rp0.2": "170", HBW: "201" }, 1],
     ["two results of tests", { Rm: "485", "Rp0.2": "170", A50: "41" }, 0],
     ["three, one just beside", { Rm: "485", "Rp0.2": "171", A50: "40" }, 0],
     ["three in the other unit system", { Rm: "70 ksi", "Rp0.2": "25 ksi", A50: "40" }, 1],
     ["three elements and two tests", { C: "0.030", Mn: "2.00", P: "0.045", Rm: "485", A50: "40" }, 0],
+    ["four, one in a unit that no row was printed in", { C: "0.030", Mn: "2.00", P: "0.045", S: "300 ppm" }, 0],
+    ["four, one with the number of another element's limit", { C: "0.030", Mn: "2.00", P: "0.045", S: "0.045" }, 0],
     ["four in fewer digits", { C: "0.03", Mn: "2.0", P: "0.045", S: "0.03" }, 1],
   ])("%s", (_, changes, count) => {
     expect(said(changes)).toHaveLength(count);

@@ -36,6 +36,7 @@ const CASES: readonly (readonly [here: NumberedReading, before: EarlierReading, 
   [here("C", "0.034", { zone: "weld" }), earlier("C", "0.021"), false],
   [here("C", "0.034", { confidence: 0.84 }), earlier("C", "0.021"), false],
   [here("C", "0.034", { confidence: 0.85 }), earlier("C", "0.021"), true],
+  [here("C", "0.034 MPa"), earlier("C", "0.021"), false],
   // Each piece has its own strength.
   [here("Rm", "604"), earlier("Rm", "530"), false],
 ];
@@ -54,6 +55,9 @@ describe("the mill", () => {
     ["Norrvik Stål AB", undefined, true],
     [undefined, "Norrvik Stål AB", true],
     ["Norrvik Stål AB", "NORRVIK STAL", true],
+    ["NORRVIK STAL", "Norrvik Stål AB", true],
+    ["Stål AB", "Norrvik Stål AB", false],
+    ["Norrvik Stål AB", "Stål AB", false],
     ["Norrvik Stål AB", "Brackwater Metals", false],
   ])("%s against %s", (now, before, compared) => {
     const found = earlierContradictions([here("C", "0.034")], [earlier("C", "0.021", before)], () => now);
@@ -68,6 +72,7 @@ test("one finding shows every value that differs, both ways, and where each was 
     {
       outcome: "undetermined",
       reason: "contradiction",
+      source: { clause: "one melt has one heat analysis" },
       readings: [{ id: 1 }, { id: 3 }],
       earlier: [before[0], before[3]],
       says: {
@@ -78,6 +83,11 @@ test("one finding shows every value that differs, both ways, and where each was 
       },
     },
   ]);
+});
+
+test("an element that is printed twice is named once", () => {
+  const readings = [here("C", "0.034"), here("C", "0.034", { id: 2 })];
+  expect(earlierContradictions(readings, [earlier("C", "0.021")], nobody)).toMatchObject([{ readings: [{ id: 1 }] }]);
 });
 
 test("it can only lower: whatever was handed in before, nothing but undetermined comes of it", () => {

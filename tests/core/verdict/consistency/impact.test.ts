@@ -41,6 +41,20 @@ describe("a stated average", () => {
     expect(averageContradictions(numbered([...average, ...impactSet(["45 ft.lbf", "48 ft.lbf"])]))).toEqual([]);
   });
 
+  it("is held to two pieces, which is all that some reports print", () => {
+    expect([said(["61", "65"], "63"), said(["61", "65"], "66").length]).toEqual([[], 1]);
+  });
+
+  it("is not held where it is a bound, or belongs to no test, or to pieces of another quantity", () => {
+    const singles = impactSet(["61", "65", "64"]);
+    const averages = impactSet([], { average: "90" });
+    const nameless = [...singles, ...averages].map(({ test: _, ...piece }) => piece);
+    expect(said(["61", "65", "64"], ">90")).toEqual([]);
+    expect(averageContradictions(numbered(nameless))).toEqual([]);
+    const perArea = singles.map((piece) => ({ ...piece, quantity: "KCV" as const }));
+    expect(averageContradictions(numbered([...perArea, ...averages]))).toEqual([]);
+  });
+
   it("of one piece or of bounds is left alone", () => {
     expect([said(["61"], "90"), said([">61", ">65", ">64"], "90")]).toEqual([[], []]);
   });

@@ -30,6 +30,12 @@ describe("a value that no such metal has in its unit", () => {
     expect(said("Rm", "0.02 MPa")).toEqual([
       "Rm 0.02 MPa lies outside anything such metals do; no other unit would fit",
     ]);
+    expect(said("A50", "999999 %")).toEqual([
+      "A50 999999 % lies outside anything such metals do; no other unit would fit",
+    ]);
+    expect(said("C", "99999999 %")).toEqual([
+      "C 99999999 % lies outside anything such metals do; no other unit would fit",
+    ]);
   });
 });
 
@@ -76,6 +82,8 @@ describe("a temperature below absolute zero", () => {
   it.each([
     ["-320 °C", "-320 °F would fit"],
     ["-196 K", "-196 °C or -196 °F would fit"],
+    ["-273.15 K", "-273.15 °C or -273.15 °F would fit"],
+    ["-273.16 K", "; -273.16 °F would fit"],
     ["-500 °C", "is below absolute zero"],
   ])("%s: %s", (at, fits) => {
     const [what] = sayings(improbableUnitContradictions(numbered(impactSet(["61"], { at }))));

@@ -47,6 +47,23 @@ describe("a stated carbon equivalent", () => {
   });
 });
 
+describe("every kind of carbon equivalent", () => {
+  const complete = [...carbonSteel, reading("Si", "0.30"), reading("B", "0.0001"), reading("Nb", "0.001")];
+  it.each(["CE", "Pcm", "CET", "CEN", "PREN"] as const)("%s 9.99 does not follow", (quantity) => {
+    expect(said([...complete, reading("N", "0.005"), reading(quantity, "9.99")])).toHaveLength(1);
+  });
+
+  it("rests on its operands alone, by arithmetic", () => {
+    // CET = C + (Mn + Mo)/10 + (Cr + Cu)/20 + Ni/40 = 0.17 + 0.139 + 0.006 + 0.00125 = 0.31625
+    const [judgement] = statedIndexContradictions(numbered([...complete, reading("CET", "0.40")]));
+    expect(sayings([judgement!])[0]).toContain(
+      "the stated CET 0.40 does not follow from the elements, which give 0.316 ",
+    );
+    expect(judgement?.readings.map(({ quantity }) => quantity)).toEqual(["CET", "C", "Mn", "Cr", "Mo", "Ni", "Cu"]);
+    expect(judgement?.source.clause).toBe("arithmetic of the formula");
+  });
+});
+
 describe("a stated PREN", () => {
   // Cr 18.21 + 3.3 × Mo 0.30 + 16, 20 or 30 × N 0.062 = 20.192, 20.440, 21.060.
   const withMolybdenum = [...clean304L(), reading("Mo", "0.30")];
@@ -58,6 +75,12 @@ describe("a stated PREN", () => {
     ["21.3", 1],
   ])("%s follows by any of the factors of nitrogen: %i", (PREN, count) => {
     expect(said([...withMolybdenum, reading("PREN", PREN)])).toHaveLength(count);
+  });
+
+  it("names what each of the factors gives", () => {
+    expect(said([...withMolybdenum, reading("PREN", "25.0")])[0]).toMatch(
+      /^the stated PREN 25.0 does not follow from the elements, which give 20[.]192 .* or 20[.]440 .* or 21[.]060 /,
+    );
   });
 
   it("may lie anywhere above what is reported where molybdenum is not", () => {
