@@ -19,7 +19,18 @@ export function readColumns(block: Block, titles: TitleReader): Column[] {
   const used = new Set<number>();
   for (const row of [...headerRows, ...block.dataRows]) for (const cell of rowCells(grid, row)) used.add(cell.column);
   const columns = [...used].sort((left, right) => left - right).map((column) => readColumn(block, column, titles));
-  return completeSets(settleNumberedSingles(tellSilver(readLowerCase(columns))));
+  return completeSets(settleNumberedSingles(tellSilver(readLowerCase(testsAsResults(columns)))));
+}
+
+/** "Property | Unit | Min | Max | Test 1 | Test 2": where rows are named after quantities, numbered tests hold their values. */
+function testsAsResults(columns: readonly Column[]): readonly Column[] {
+  const has = (field: Title["field"]) => columns.some(({ title }) => title.field === field);
+  if (!has("property") || has("value") || columns.some(({ title }) => title.role === "result")) return columns;
+  return columns.map((column) => {
+    const { field, piece, rest } = column.title;
+    if (field !== "test" || piece === undefined || rest !== "") return column;
+    return { ...column, title: { ...column.title, field: "value", role: "result" } };
+  });
 }
 
 function readColumn(block: Block, column: number, titles: TitleReader): Column {
@@ -29,7 +40,8 @@ function readColumn(block: Block, column: number, titles: TitleReader): Column {
   let title: Title = { rest: "" };
   for (const row of headerRows) {
     const cell =
-      cellAt(grid, row, column) ?? (row < headerRows.at(-1)! ? spreadFrom(block, row, column, main) : undefined);
+      cellAt(grid, row, column) ??
+      (row < headerRows.at(-1)! ? spreadFrom(block, row, column, main, titles) : undefined);
     if (!cell || cells.includes(cell)) continue;
     cells.push(cell);
     const said = asTemperature(titles.read(cell.cell.text));
@@ -40,7 +52,7 @@ function readColumn(block: Block, column: number, titles: TitleReader): Column {
   }
   // "Schmelzen-" over "Nr.": a title broken into lines is read as one.
   if (title.rest !== "" && cells.length > 1) {
-    const whole = asTemperature(titles.read(cells.map(({ cell }) => cell.text).join(" ")));
+    const whole = asTemperature(titles.read(cells.map(({ cell }) => cell.text).join("\n")));
     if (whole.rest === "") title = whole;
   }
   // The corner over a list of elements ("Element", "Property") says nothing of the headings beside it.
@@ -72,14 +84,27 @@ function mainRow({ grid, headerRows }: Block, titles: TitleReader): number {
  * Where cells are not merged (CSV), a group title stands over its first column only and holds until the next title of its row.
  * A column with a title of its own in the main row and none of a group kept clear: "Heat" is not part of "Chemistry %".
  */
-function spreadFrom(block: Block, row: number, column: number, main: number): GridCell | undefined {
+function spreadFrom(
+  block: Block,
+  row: number,
+  column: number,
+  main: number,
+  titles: TitleReader,
+): GridCell | undefined {
   const before = rowCells(block.grid, row).filter((cell) => cell.column <= column);
   const nearest = before.at(-1);
+  // "Temperature °C" with nothing under it but values is the title of its own column, and of no other.
+  if (nearest && isWholeTitle(block, nearest, titles)) return undefined;
   if (!nearest || (nearest.columnSpan > 1 && nearest.column + nearest.columnSpan <= column)) return undefined;
   // In the main row a title reaches over untitled neighbours only, whose row below counts the singles: "KV J" over 1, 2, 3, Ø.
   if (row >= main && !rowCells(block.grid, block.headerRows.at(-1)!).some((cell) => cell.column === column))
     return undefined;
   return nearest;
+}
+
+function isWholeTitle({ grid, headerRows }: Block, { row, column, cell }: GridCell, titles: TitleReader): boolean {
+  const { field } = asTemperature(titles.read(cell.text));
+  return field !== undefined && !headerRows.some((below) => below > row && cellAt(grid, below, column));
 }
 
 const LOWER_CASE: Readonly<Record<string, Quantity>> = { c: "C", p: "P", s: "S", n: "N", v: "V", b: "B", w: "W" };

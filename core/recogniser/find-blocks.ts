@@ -3,6 +3,7 @@ import { type Block, isColumnField } from "./block.js";
 import { findDown } from "./find-down.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import { findHeaderBand } from "./header-band.js";
+import { namesHeat } from "./names-heat.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
 /** Finds the tables inside one sheet or page: first those with titles across, then those with titles down. */
@@ -40,6 +41,7 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
     const endsAt = (row: number, previous: number) =>
       endsBlock(grid, row, previous, titles) || isTitledItself(rowCells(grid, row), measured, titles);
     while (end < numbers.length && !endsAt(numbers[end]!, numbers[end - 1]!)) dataRows.push(numbers[end++]!);
+    for (; dataRows.length > 0 && headsWhatFollows(grid, dataRows.at(-1)!, titles); end--) dataRows.pop();
     const block = blockOf(grid, header, dataRows, titles);
     if (hasRecords(block, titles)) blocks.push(block);
     at = end;
@@ -159,6 +161,7 @@ function endsBlock(grid: Grid, row: number, previous: number, titles: TitleReade
   const title = titles.read(first.cell.text.split(":")[0]!);
   // A row of numbers is a row of results, whatever its first word; nothing is left behind silently.
   if (cells.filter((cell) => isNumeric(cell.cell)).length > 1) return false;
+  // Between the rows it goes on with another heat.
   if (cells.length === 1 && namesHeat(first, titles)) return false;
   if (cells.length === 1 && !isNumeric(first.cell)) {
     const isApart = row - previous > 1 && first.cell.text.split(" ").length >= 3;
@@ -168,10 +171,10 @@ function endsBlock(grid: Grid, row: number, previous: number, titles: TitleReade
   return isLabel && (first.cell.text.includes(":") || titles.kindOf(first.cell) === "field");
 }
 
-/** "Heat No.: H4472" between the rows goes on with another heat. */
-function namesHeat({ cell }: GridCell, titles: TitleReader): boolean {
-  const label = /^(.*?)\s*:/.exec(cell.text)?.[1];
-  return label !== undefined && titles.read(label).field === "heat" && titles.read(label).rest === "";
+/** "Heat No.: H4472" after the last values heads the next table, and no row of this one is under it. */
+function headsWhatFollows(grid: Grid, row: number, titles: TitleReader): boolean {
+  const cells = rowCells(grid, row);
+  return cells.length === 1 && namesHeat(cells[0]!, titles);
 }
 
 /** "1 2 3 Average" under a heading that names the test: titles without a word on what is measured. */

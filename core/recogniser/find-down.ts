@@ -1,5 +1,6 @@
 import { type Block, isColumnField } from "./block.js";
 import { type Grid, type GridCell, rowCells, transposeRegion } from "./grid.js";
+import { namesHeat } from "./names-heat.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
 interface Run {
@@ -17,7 +18,7 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
   let previous = Number.NEGATIVE_INFINITY;
   for (const row of grid.rowNumbers) {
     const starts = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
-    const reaches = row - previous <= 2;
+    const reaches = row - previous <= 2 && !rowCells(grid, row).some((cell) => namesHeat(cell, titles));
     previous = row;
     for (const [column, run] of open) {
       if (!reaches || (row - run.rows.at(-1)! > 2 && !starts.some((start) => start.column === column)))
@@ -25,7 +26,7 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
     }
     for (const start of starts) {
       let run = open.get(start.column);
-      if (!run) {
+      if (!run || beginsAnew(grid, run, row, titles)) {
         run = { column: start.column, rows: [], quantities: 0, stated: false };
         open.set(start.column, run);
         runs.push(run);
@@ -40,6 +41,14 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
     .filter((run) => run.quantities >= 1 && (quantityRows >= 2 || run.stated))
     .map((run) => leaveOutWide(grid, run))
     .map((run) => turn(grid, run, runs, taken, titles));
+}
+
+/** A second heat, or the titles from the first one on again: the values of another heat or piece. */
+function beginsAnew(grid: Grid, { column, rows }: Run, row: number, titles: TitleReader): boolean {
+  const textAt = (at: number) => rowCells(grid, at).find((cell) => cell.column === column)!.cell.text;
+  const isHeat = (at: number) => titles.read(textAt(at)).field === "heat";
+  const isRepeated = textAt(rows[0]!) === textAt(row) && rows.some((at) => textAt(at) !== textAt(row));
+  return isRepeated || (isHeat(row) && rows.some(isHeat));
 }
 
 /** A label on top that reaches over the values of the titles under it is none of them: "Heat No." above "C | 0.021". */

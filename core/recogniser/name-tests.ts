@@ -43,7 +43,10 @@ export function nameTests(
         : isNameOfSet(counts, attributed)
           ? `${attributes.test}, ${setName(block, attributes, reading)}`
           : setName(block, attributes, reading);
-      return { ...reading, test: `${context.documentIndex}/${context.tableName}: ${name}` };
+      // Where rows are named after quantities, the columns are the pieces.
+      const of = attributes.title.quantity ? `table from row ${block.top + 1}` : name;
+      const whole = reading.test === undefined ? name : `${of}, ${reading.test}`;
+      return { ...reading, test: `${context.documentIndex}/${context.tableName}: ${whole}` };
     });
     return { ...result, readings };
   });
@@ -51,7 +54,7 @@ export function nameTests(
 
 /** Several rows under one name ("plate 1": weld, HAZ FL+1, HAZ FL+5) are several tests all the same. */
 function rowName(block: Block, row: number, label: string | undefined, labels: ReadonlyMap<string, number>): string {
-  const place = block.turned ? `column ${row + 1}` : `row ${row + 1}`;
+  const place = block.turned ? `column ${row + 1} from row ${block.top + 1}` : `row ${row + 1}`;
   if (label === undefined) return place;
   return labels.get(label)! > 1 ? `${label}, ${place}` : label;
 }

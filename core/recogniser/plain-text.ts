@@ -2,7 +2,7 @@ const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 
 /** One spelling for what papers print in many: dashes, multiplication signs, superscripts, degree signs, wide spaces. */
 export function tidy(text: string): string {
-  return text
+  return joinBrokenWords(text)
     .replace(/10([⁻⁺]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)/g, (_, sign: string, digits: string) => {
       const power = [...digits].map((digit) => SUPERSCRIPTS.indexOf(digit)).join("");
       return `10^${sign === "⁻" ? "-" : ""}${power}`;
@@ -16,6 +16,13 @@ export function tidy(text: string): string {
     .replace(/[’‘´`]/g, "'")
     .replace(/\s+/g, " ")
     .trim();
+}
+
+/** "Zugfestig-" over "keit" in a narrow cell; where a capital follows, the hyphen is part of the word. */
+function joinBrokenWords(text: string): string {
+  return text
+    .replace(/(\p{L})\s?[-\u2010\u00ad]\s*\n\s*(?=\p{Ll})/gu, "$1")
+    .replace(/\u00ad\s?(?=\p{Ll})|\u00ad/gu, "");
 }
 
 export function withoutAccents(text: string): string {

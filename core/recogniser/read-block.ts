@@ -19,7 +19,10 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
   const columns = readColumns(block, context.titles);
   reportUnknownColumns(context, block, columns);
   const isMisheard = columns.some(
-    ({ title, cells }) => title.rest !== "" && cells.some(({ cell }) => cell.confidence < CONFIDENCE_THRESHOLD),
+    ({ title, cells }) =>
+      title.rest !== "" &&
+      // A column in degrees tells the temperature of its rows, or something else that its words would say.
+      (title.field === "temperature" || cells.some(({ cell }) => cell.confidence < CONFIDENCE_THRESHOLD)),
   );
   const heard: Title = isMisheard ? { ...surroundings, misheard: true } : surroundings;
   const unanchored = findUnanchored(context, block, columns);

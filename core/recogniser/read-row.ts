@@ -1,4 +1,4 @@
-import type { Statement } from "../certificate/certificate.js";
+import type { Reading, Statement } from "../certificate/certificate.js";
 import { describePlace } from "../certificate/evidence.js";
 import { looksLikeHeat } from "../certificate/heat-number.js";
 import { kindOf } from "../quantity/quantity.js";
@@ -135,7 +135,8 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
         heat && !isSaidHere ? NOT_SAID_HERE : 1,
         ...basis.map((part) => trustInWords(part, context.titles)),
       );
-      return readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
+      const values = readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
+      return values.map((reading) => ({ ...reading, ...pieceOf(title, reading) }));
     });
   const fields = readFields(context, visible, columns);
   if (readings.length === 0 && fields.length === 0 && !own) return { before: carried };
@@ -149,6 +150,13 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     first: first.cell,
   };
   return { before: carried, result: { result, attributes } };
+}
+
+const TENSILE: ReadonlySet<string> = new Set(["strength", "elongation"]);
+
+/** "Specimen 1 | Specimen 2" over groups of tensile columns: which piece a value is of. Singles of an impact set are one test. */
+function pieceOf({ piece }: Title, { quantity }: Reading): Pick<Reading, "test"> {
+  return piece !== undefined && TENSILE.has(kindOf(quantity)) ? { test: `piece ${piece}` } : {};
 }
 
 /** Hidden and struck cells are said and not read. */

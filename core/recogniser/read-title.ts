@@ -18,7 +18,7 @@ const LONGEST_TITLE = 160;
  */
 export function readTitle(text: string): Title {
   if (text.length > LONGEST_TITLE) return { rest: text };
-  let left = tidy(text)
+  let left = tidy(withoutFootnote(text))
     .replace(/(\d),(\d)/g, "$1.$2")
     // "KV a -196 °C", "à -196 °C": no elongation, but the word "at" of four languages.
     .replace(/(?<=\s)[aà] (?=[-+] ?\d)/g, "");
@@ -39,6 +39,11 @@ export function readTitle(text: string): Title {
 
   const words = readWords(wordsOf(left));
   return combineTitles([...found, ...words.meanings], words.unknown.join(" "));
+}
+
+/** "Mo ²)", "Rm *)": where a footnote is, not what is measured. */
+function withoutFootnote(text: string): string {
+  return text.replace(/\s?(?:[¹²³⁴⁵⁶⁷⁸⁹]|\*+|[†‡])\)\s*$|\s?[†‡]+\s*$/, "");
 }
 
 function temperatureIn(text: string) {

@@ -5,18 +5,27 @@ import { CHEMISTRY } from "./families/held-out/chemistry.js";
 import { IMPACT } from "./families/held-out/impact.js";
 import { PAGES } from "./families/held-out/pages.js";
 import { TENSILE } from "./families/held-out/tensile.js";
+import { LATER_CHEMISTRY } from "./families/later/chemistry.js";
+import { LATER_MECHANICAL } from "./families/later/mechanical.js";
+import { LATER_PAGES } from "./families/later/pages.js";
 import { ROWS } from "./families/rows.js";
 import type { Paper } from "./paper.js";
 import { createRandom } from "./random.js";
 import { FIRST_STYLES } from "./styles/first-styles.js";
 import { SECOND_STYLES } from "./styles/second-styles.js";
+import { THIRD_STYLES } from "./styles/third-styles.js";
 
-export type Section = "development" | "held out";
+export type Section = "development" | "held out" | "later";
 
 /** The parts share neither layouts nor words nor contents. */
 const SECTIONS = {
   development: { families: [...ROWS, ...BLOCKS_AND_COLUMNS], styles: FIRST_STYLES, firstSeed: 1000 },
   "held out": { families: [...CHEMISTRY, ...TENSILE, ...IMPACT, ...PAGES], styles: SECOND_STYLES, firstSeed: 77_000 },
+  later: {
+    families: [...LATER_CHEMISTRY, ...LATER_MECHANICAL, ...LATER_PAGES],
+    styles: THIRD_STYLES,
+    firstSeed: 5_000_000,
+  },
 } as const satisfies Record<Section, { families: readonly Family[]; styles: unknown; firstSeed: number }>;
 
 /** @param sight draws the section's papers anew: another number, other seeds */
@@ -26,7 +35,8 @@ export function makeCorpus(section: Section, layoutsPerFamily: number, sight = 0
     Array.from({ length: layoutsPerFamily }, (_, count): Paper => {
       const seed = firstSeed + 10_000 * sight + index * 100 + count;
       const random = createRandom(seed);
-      return { family: family.name, seed, parts: family.draw(inventContent(random, styles, family.heats), random) };
+      const parts = family.draw(inventContent(random, styles, family.heats), random);
+      return { family: family.name, seed, parts, ...(family.printing ? { printing: family.printing(random) } : {}) };
     }),
   );
 }

@@ -3,6 +3,17 @@ export interface Paper {
   readonly family: string;
   readonly seed: number;
   readonly parts: readonly Part[];
+  readonly printing?: Printing;
+}
+
+/** What a family asks of the printer; sheets and text files know nothing of it. */
+export interface Printing {
+  /** Titles are broken into lines, long words with a hyphen. */
+  readonly narrow?: boolean;
+  readonly condensed?: boolean;
+  /** Upright paper with the writing turned a quarter. */
+  readonly sideways?: boolean;
+  readonly ruling?: "none";
 }
 
 export type Part =

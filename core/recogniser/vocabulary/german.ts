@@ -307,7 +307,7 @@ export const GERMAN: readonly Entry[] = [
     phrases: ["hersteller", "lieferwerk", "herstellerwerk", "aussteller", "labor", "pruflabor", "werk"],
   },
   { means: { field: "temperature" }, phrases: ["temperatur", "pruftemperatur", "prueftemperatur", "pruftemp."] },
-  { means: { field: "zone" }, phrases: ["lage", "kerblage", "probenlage", "zone", "ort"] },
+  { means: { field: "zone" }, phrases: ["lage", "kerblage", "probenlage", "zone", "ort", "prufort", "pruefort"] },
   { means: { field: "orientation" }, phrases: ["richtung", "probenrichtung", "prufrichtung", "pruefrichtung"] },
   { means: { field: "specimen" }, phrases: ["probenform", "probengrosse", "probenabmessung", "probenmass"] },
   { means: { field: "width" }, phrases: ["probenbreite", "breite der probe"] },

@@ -58,7 +58,8 @@ function htmlOf(paper: Paper, random: Random, cells: { cell: Cell; table: number
   let table = 0;
   const link = (cell: Cell) => {
     cells.push({ cell, table });
-    return `<a href="${LINK}${cells.length - 1}">${escapeHtml(cell.text)}</a>`;
+    const text = paper.printing?.narrow ? cell.text.replace(/\p{L}{9,}/gu, hyphenate) : cell.text;
+    return `<a href="${LINK}${cells.length - 1}">${escapeHtml(text)}</a>`;
   };
   const body = paper.parts.map((part) => {
     table += 1;
@@ -95,6 +96,7 @@ function htmlTable(table: Table, link: (cell: Cell) => string): string {
 function styleOf(paper: Paper, random: Random): string {
   const widest = Math.max(0, ...paper.parts.map((part) => (part.kind === "tables" ? lettersAcross(part.tables) : 0)));
   const page = widest > 120 ? "A3 landscape" : "A4";
+  const { narrow, condensed, sideways, ruling } = paper.printing ?? {};
   const lines = random.pick([
     "td { border: 1px solid #333; }",
     "tr { border-bottom: 1px solid #999; }",
@@ -113,9 +115,17 @@ function styleOf(paper: Paper, random: Random): string {
     .results td { text-align: ${random.pick(["center", "left", "right"])}; }
     .fields td { border: 0; text-align: left; }
     .beside { display: flex; gap: 24px; align-items: flex-start; }
-    ${lines}
+    ${ruling === "none" ? "" : lines}
+    ${sideways ? "@page { page-orientation: rotate-left; }" : ""}
+    ${narrow ? ".head td { max-width: 4.5em; font-size: 0.9em; }" : ""}
+    ${condensed ? 'body { font-family: "Nimbus Sans Narrow", "DejaVu Sans Condensed"; }' : ""}
     .fields, .fields tr, .fields td { border: 0; }
     ${random.chance(0.5) ? ".head td { font-weight: bold; }" : ""}`;
+}
+
+/** Long words may be broken after every third letter that a consonant follows; the browser draws a hyphen where it does. */
+function hyphenate(word: string): string {
+  return word.replace(/(\p{L}{3,}?[aeiouyäöüéèàí])(?=[bcdfghklmnprstvwz]\p{L}{2})/giu, "$1\u00ad");
 }
 
 /** Letters in the widest row: what decides whether a page stands or lies. */

@@ -1,6 +1,6 @@
 import { drawPdf, type Pdf } from "../../worker/readers/pdf/draw-page.js";
 import type { Cell, Paper, PlacedCell, Table } from "../paper.js";
-import type { Renderer, Spot } from "./rendered.js";
+import type { Area, Renderer, Spot } from "./rendered.js";
 
 const RULINGS = ["all", "columns", "rows", "none"] as const;
 type Ruling = (typeof RULINGS)[number];
@@ -10,26 +10,48 @@ const PADDING = 8;
 const ROW_HEIGHT = 15;
 const FONT_SIZE = 7;
 const BETWEEN_TABLES = 24;
+const LINE_HEIGHT = 9;
+const CONDENSED_PERCENT = 72;
 /** Helvetica's capitals and digits are at most this wide, as a share of the type size. */
 const LETTER_WIDTH = 0.6;
 
 /** As mills print: columns as wide as their widest text, and type as small as the widest table asks for; as many pages as it takes. */
 export const renderPdfkit: Renderer = async (paper, random) => {
-  const ruling = random.pick(RULINGS);
-  const isWide = widestOf(paper) > 530;
+  const { condensed = false, narrow = false, sideways = false, ...printing } = paper.printing ?? {};
+  const picked = random.pick(RULINGS);
+  const ruling = printing.ruling ?? picked;
+  const isWide = widestOf(paper, { condensed, narrow }) > 530;
   const size = isWide ? { width: 1190, height: 842 } : { width: 595, height: 842 };
   const spots: Spot[] = [];
   const bytes = await drawPdf(
-    (pdf) => drawPaper({ pdf, spots, ruling, bottom: size.height - MARGIN, width: size.width - 2 * MARGIN }, paper),
+    (pdf) => {
+      if (sideways) pdf.on("pageAdded", () => layOnSide(pdf));
+      if (sideways) layOnSide(pdf);
+      const bottom = size.height - MARGIN;
+      drawPaper({ pdf, spots, ruling, condensed, narrow, bottom, width: size.width - 2 * MARGIN }, paper);
+    },
     isWide ? { size: "A3", layout: "landscape" } : {},
   );
-  return { name: "paper.pdf", bytes, spots };
+  return { name: "paper.pdf", bytes, spots, ...(sideways ? { toPlane: (area) => standUp(area, size.height) } : {}) };
 };
+
+/** The page is shown a quarter turned clockwise. */
+function layOnSide({ page }: Pdf): void {
+  (page.dictionary as unknown as { data: Record<string, unknown> }).data.Rotate = 90;
+}
+
+/** From the page as shown to the page as drawn. */
+function standUp({ page, left, right, top, bottom }: Area, height: number): Area {
+  return { page, left: top, right: bottom, top: height - right, bottom: height - left };
+}
 
 interface Sheet {
   readonly pdf: Pdf;
   readonly spots: Spot[];
   readonly ruling: Ruling;
+  readonly condensed: boolean;
+  /** Titles are broken into lines. */
+  readonly narrow: boolean;
   /** Where the page ends and how wide it is, in points. */
   readonly bottom: number;
   readonly width: number;
@@ -71,10 +93,10 @@ function drawPaper(sheet: Sheet, { parts }: Paper): void {
       const start = { page, y };
       let left = MARGIN;
       const free = sheet.width - BETWEEN_TABLES * (part.tables.length - 1);
-      const natural = part.tables.reduce((sum, one) => sum + naturalWidth(one), 0);
+      const natural = part.tables.reduce((sum, one) => sum + naturalWidth(one, sheet), 0);
       const fontSize = Math.min(FONT_SIZE, (FONT_SIZE * free) / natural);
       for (const one of part.tables) {
-        const widths = columnWidths(one, fontSize);
+        const widths = columnWidths(one, fontSize, sheet);
         const end = drawTable(sheet, one, { left, top: start.y, widths, fontSize, table, page: start.page });
         y = Math.max(start.page === end.page ? y : 0, end.y);
         page = end.page;
@@ -106,7 +128,7 @@ function drawTable(sheet: Sheet, table: Table, frame: Frame): { page: number; y:
   };
   const head = Array.from({ length: table.headRows }, (_, row) => row);
   for (let row = 0; row < table.height; row++) {
-    if (top + (rows.length + 1) * ROW_HEIGHT > bottom) {
+    if (top + heightOf([...rows, row], table, sheet) > bottom) {
       finish();
       pdf.addPage();
       page += 1;
@@ -116,19 +138,37 @@ function drawTable(sheet: Sheet, table: Table, frame: Frame): { page: number; y:
     rows.push(row);
   }
   finish();
-  return { page, y: top + rows.length * ROW_HEIGHT };
+  return { page, y: top + heightOf(rows, table, sheet) };
 }
 
-function drawRows(
-  { pdf, spots, ruling }: Sheet,
-  { cells, headRows }: Table,
-  frame: Frame,
-  rows: readonly number[],
-): void {
-  const { left, top, widths, fontSize, table, page } = frame;
+/** Of rows under each other: as high as the lines of their titles ask for. */
+function heightOf(rows: readonly number[], { cells, headRows }: Table, { narrow }: Sheet): number {
+  const lines = (row: number) =>
+    narrow && row < headRows
+      ? Math.max(...cells.map((placed) => (placed.row === row ? linesOf(placed.cell).length : 1)))
+      : 1;
+  return rows.reduce((sum, row) => sum + ROW_HEIGHT + (lines(row) - 1) * LINE_HEIGHT, 0);
+}
+
+/** A title's words, each on a line of its own; short ones go with the word before. */
+function linesOf({ text }: Cell): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const before = lines.at(-1);
+    if (before !== undefined && word.length <= 4) lines[lines.length - 1] = `${before} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+function drawRows(sheet: Sheet, table: Table, frame: Frame, rows: readonly number[]): void {
+  const { pdf, spots, ruling, narrow } = sheet;
+  const { cells, headRows } = table;
+  const { left, top, widths, fontSize, page } = frame;
   const edges = [left];
   for (const width of widths) edges.push(edges.at(-1)! + width);
-  const [right, end] = [edges.at(-1)!, top + rows.length * ROW_HEIGHT];
+  const tops = [0, ...rows.map((_, at) => at + 1)].map((count) => top + heightOf(rows.slice(0, count), table, sheet));
+  const [right, end] = [edges.at(-1)!, tops.at(-1)!];
   pdf.fontSize(fontSize);
   for (const { cell, row, column } of cells) {
     const at = rows.indexOf(row);
@@ -136,21 +176,21 @@ function drawRows(
     const box = {
       left: edges[column]!,
       right: edges[column + cell.columns]!,
-      top: top + at * ROW_HEIGHT,
-      bottom: top + (at + cell.rows) * ROW_HEIGHT,
+      top: tops[at]!,
+      bottom: tops[at + cell.rows]!,
     };
-    if (cell.text !== "") writeCentred(pdf, cell.text, box);
+    if (cell.text !== "") writeCentred(sheet, narrow && row < headRows ? linesOf(cell) : [cell.text], box);
     if (ruling === "all") pdf.rect(box.left, box.top, box.right - box.left, box.bottom - box.top).stroke();
-    spots.push({ cell, table, area: { page, ...box } });
+    spots.push({ cell, table: frame.table, area: { page, ...box } });
   }
   const line = (x1: number, y1: number, x2: number, y2: number): void => {
     pdf.moveTo(x1, y1).lineTo(x2, y2).stroke();
   };
-  if (ruling === "rows") for (let y = top; y < end; y += ROW_HEIGHT) line(left, y, right, y);
+  if (ruling === "rows") for (const y of tops.slice(0, -1)) line(left, y, right, y);
   if (ruling === "rows" || ruling === "columns") line(left, end, right, end);
   if (ruling === "columns") {
     line(left, top, right, top);
-    const underTitles = top + Math.max(1, headRows) * ROW_HEIGHT;
+    const underTitles = tops[Math.max(1, headRows)]!;
     line(left, underTitles, right, underTitles);
     for (const x of edges) line(x, top, x, end);
   }
@@ -158,14 +198,26 @@ function drawRows(
 
 type Box = Readonly<Record<"left" | "right" | "top" | "bottom", number>>;
 
-function writeCentred(pdf: Pdf, text: string, { left, right, top, bottom }: Box): void {
-  const x = left + (right - left - pdf.widthOfString(text)) / 2;
-  pdf.text(text, x, top + (bottom - top - pdf.currentLineHeight()) / 2, { lineBreak: false });
+function writeCentred({ pdf, condensed }: Sheet, lines: readonly string[], { left, right, top, bottom }: Box): void {
+  const scaling = condensed ? CONDENSED_PERCENT : 100;
+  const first = (top + bottom - pdf.currentLineHeight() - (lines.length - 1) * LINE_HEIGHT) / 2;
+  lines.forEach((text, index) => {
+    const x = left + (right - left - (pdf.widthOfString(text) * scaling) / 100) / 2;
+    pdf.text(text, x, first + index * LINE_HEIGHT, {
+      lineBreak: false,
+      ...(condensed ? { horizontalScaling: scaling } : {}),
+    });
+  });
 }
 
-function columnWidths({ cells, width }: Table, fontSize: number): number[] {
+type Squeeze = Pick<Sheet, "condensed" | "narrow">;
+
+function columnWidths({ cells, width, headRows }: Table, fontSize: number, { condensed, narrow }: Squeeze): number[] {
   const widths = Array.from({ length: width }, () => 3 * PADDING);
-  const needed = ({ cell }: PlacedCell) => cell.text.length * fontSize * LETTER_WIDTH + PADDING;
+  const letters = ({ cell, row }: PlacedCell) =>
+    narrow && row < headRows ? Math.max(...linesOf(cell).map(({ length }) => length)) : cell.text.length;
+  const letter = LETTER_WIDTH * (condensed ? CONDENSED_PERCENT / 100 : 1);
+  const needed = (placed: PlacedCell) => letters(placed) * fontSize * letter + PADDING;
   for (const placed of cells) {
     const { columns } = placed.cell;
     for (let at = placed.column; at < placed.column + columns; at++) {
@@ -175,14 +227,14 @@ function columnWidths({ cells, width }: Table, fontSize: number): number[] {
   return widths;
 }
 
-function naturalWidth(table: Table): number {
-  return columnWidths(table, FONT_SIZE).reduce((sum, width) => sum + width, 0);
+function naturalWidth(table: Table, squeeze: Squeeze): number {
+  return columnWidths(table, FONT_SIZE, squeeze).reduce((sum, width) => sum + width, 0);
 }
 
-function widestOf({ parts }: Paper): number {
+function widestOf({ parts }: Paper, squeeze: Squeeze): number {
   const widths = parts.flatMap((part) =>
     part.kind === "tables"
-      ? [part.tables.reduce((sum, table) => sum + naturalWidth(table) + BETWEEN_TABLES, -BETWEEN_TABLES)]
+      ? [part.tables.reduce((sum, table) => sum + naturalWidth(table, squeeze) + BETWEEN_TABLES, -BETWEEN_TABLES)]
       : [],
   );
   return Math.max(0, ...widths);

@@ -28,3 +28,35 @@ P %      | < | 0.027  | 0.014`);
     "N14380: P 0.014 %",
   ]);
 });
+
+it("a second heat among the labels has its own values", () => {
+  const document = drawDocument(`
+Heat | H4471
+Rm   | 612 MPa
+A    | 54 %
+Heat | H4472
+Rm   | 480 MPa
+A    | 51 %`);
+  expect(tell(recognise(document, 0))).toEqual([
+    "H4471: Rm 612 MPa",
+    "H4471: A 54 %",
+    "H4472: Rm 480 MPa",
+    "H4472: A 51 %",
+  ]);
+});
+
+it("a heat named between the labels has the values under it", () => {
+  const document = drawDocument(`
+Heat No.: H4471
+Rm   | 612 MPa
+A    | 54 %
+Heat No.: H4472
+Rm   | 480 MPa
+A    | 51 %`);
+  expect(tell(recognise(document, 0))).toEqual([
+    "H4471: Rm 612 MPa",
+    "H4471: A 54 %",
+    "H4472: Rm 480 MPa",
+    "H4472: A 51 %",
+  ]);
+});
