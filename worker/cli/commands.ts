@@ -36,6 +36,10 @@ export const COMMANDS: Readonly<Record<string, Entry>> = {
     summary: "verify that the audit trail is whole and unchanged",
     load: async () => (await import("./audit.js")).audit,
   },
+  erase: {
+    summary: "erase a submission for good, with its documents, and write down who asked for it and why",
+    load: async () => (await import("./erase.js")).erase,
+  },
   signing: {
     summary: "sign a revoked key's reports again, or start over with a new sealing key",
     load: async () => (await import("./signing.js")).signing,
