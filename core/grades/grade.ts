@@ -2,12 +2,15 @@ import { z } from "zod";
 import { parseDecimal } from "../quantity/decimal.js";
 import { isElement, QUANTITIES } from "../quantity/quantity.js";
 import { ROUNDINGS } from "../quantity/rounding.js";
-import { isUnit, type Unit } from "../quantity/unit.js";
+import { isUnit, UNITS, type Unit } from "../quantity/unit.js";
 import { limitFaults } from "./limit-faults.js";
 
 /** A decimal as text, so that 0.030 keeps its zeros. */
 export const decimalText = z.string().refine((text) => parseDecimal(text) !== undefined, "not a decimal number");
-export const unitText = z.custom<Unit>((value) => typeof value === "string" && isUnit(value), "not a known unit");
+export const unitText = z.custom<Unit>(
+  (value) => typeof value === "string" && isUnit(value),
+  `not a known unit; known are ${UNITS.join(", ")}`,
+);
 const element = z.string().refine(isElement, "not an element symbol");
 
 /** How a value came into the library; it decides whether the limit may fail a heat (rule of judgement 10). */

@@ -38,7 +38,7 @@ function scaled(dimension: Dimension, numerator: string, denominator = "1", offs
  * g 9.80665 m/s2 (CGPM 1901); listed in NIST SP 811, appendix B.8.
  * lbf is 4.4482216152605 N; psi is lbf/in2, which has no finite decimal form, hence the fraction.
  */
-const UNITS = {
+const DEFINITIONS = {
   "%": scaled("fraction", "1"),
   ppm: scaled("fraction", "0.0001"),
   MPa: scaled("stress", "1"),
@@ -86,22 +86,22 @@ const UNITS = {
 } as const satisfies Record<string, UnitDefinition>;
 
 /** The spelling used inside Heatgate and in its JSON. Reading other spellings is the recogniser's work. */
-export type Unit = keyof typeof UNITS;
+export type Unit = keyof typeof DEFINITIONS;
 
 export function isUnit(text: string): text is Unit {
-  return Object.hasOwn(UNITS, text);
+  return Object.hasOwn(DEFINITIONS, text);
 }
 
 export function dimensionOf(unit: Unit): Dimension {
-  return UNITS[unit].dimension;
+  return DEFINITIONS[unit].dimension;
 }
 
 /** Every unit of a dimension, synonyms included. */
 export function unitsOf(dimension: Dimension): readonly Unit[] {
-  return UNIT_NAMES.filter((unit) => UNITS[unit].dimension === dimension);
+  return UNITS.filter((unit) => DEFINITIONS[unit].dimension === dimension);
 }
 
-const UNIT_NAMES = Object.keys(UNITS) as Unit[];
+export const UNITS = Object.keys(DEFINITIONS) as readonly Unit[];
 
 /** Places kept by a conversion beyond those of the value: far finer than any printed result. */
 const CONVERSION_PLACES = 12;
@@ -114,8 +114,8 @@ const CONVERSION_PLACES = 12;
  */
 export function convert(value: Decimal, from: Unit, to: Unit): Decimal | undefined {
   if (from === to) return value;
-  const source: UnitDefinition = UNITS[from];
-  const target: UnitDefinition = UNITS[to];
+  const source: UnitDefinition = DEFINITIONS[from];
+  const target: UnitDefinition = DEFINITIONS[to];
   if (source.dimension !== target.dimension) return undefined;
   const power = powerOfTen(from, to);
   if (power !== undefined) return shift(value, power);
@@ -135,12 +135,12 @@ export function isSameSize(left: Unit, right: Unit): boolean {
 /** Where one unit is the other by a power of ten, its exponent: 0 for MPa and N/mm2, -4 for ppm and %. */
 function powerOfTen(from: Unit, to: Unit): number | undefined {
   const powers = POWERS.get(from)!;
-  if (!powers.has(to)) powers.set(to, exponentBetween(UNITS[from], UNITS[to]));
+  if (!powers.has(to)) powers.set(to, exponentBetween(DEFINITIONS[from], DEFINITIONS[to]));
   return powers.get(to);
 }
 
 /** Found once for each pair of units. */
-const POWERS: ReadonlyMap<Unit, Map<Unit, number | undefined>> = new Map(UNIT_NAMES.map((unit) => [unit, new Map()]));
+const POWERS: ReadonlyMap<Unit, Map<Unit, number | undefined>> = new Map(UNITS.map((unit) => [unit, new Map()]));
 
 const LARGEST_EXPONENT = 9;
 const EXPONENTS = Array.from({ length: 2 * LARGEST_EXPONENT + 1 }, (_, index) => index - LARGEST_EXPONENT);

@@ -2,18 +2,19 @@ import { z } from "zod";
 import { decimalText, unitText } from "../grades/grade.js";
 import { QUANTITIES } from "../quantity/quantity.js";
 import { ROUNDINGS } from "../quantity/rounding.js";
+import { type Dimension, unitsOf } from "../quantity/unit.js";
 import { impactRule } from "./impact-rules.js";
 import { parseMeasure } from "./parse-measure.js";
 import { projectLimitFaults } from "./project-limit-faults.js";
 import { subsizeRule } from "./subsize-requirement.js";
 
-const measureText = (dimension: string, example: string) =>
+const measureText = (dimension: Dimension, example: string) =>
   z
     .string()
     .max(40)
     .refine(
       (text) => parseMeasure(text, dimension) !== undefined,
-      `write it with its unit, like ${JSON.stringify(example)}`,
+      `write it with its unit, like ${JSON.stringify(example)}; units known here: ${unitsOf(dimension).join(", ")}`,
     );
 
 export const ZONES = ["base", "weld", "haz"] as const;

@@ -32,3 +32,21 @@ describe("a project's limit that says nothing that could be judged", () => {
     expect(refusals(limit)).toEqual(expected);
   });
 });
+
+describe("a measure whose unit is not known here", () => {
+  it.each([
+    ["35 ft.lbf", undefined],
+    ["35 ft·lbf", "units known here: J, ft.lbf, kgf.m"],
+    ["35 mm", "units known here: J, ft.lbf, kgf.m"],
+    ["35", "units known here: J, ft.lbf, kgf.m"],
+  ])("%s: %s", (average, told) => {
+    const impact = [{ zone: "weld", temperature: "-196 °C", average, rule: "70 %" }];
+    const parsed = requirementSchema.safeParse({ requirement: 1, name: "T-204", impact });
+    expect(parsed.error?.issues[0]?.message.split("; ")[1]).toBe(told);
+  });
+
+  it("is told of a limit too", () => {
+    const [refusal] = refusals({ quantity: "Rm", min: "70", unit: "kpsi" });
+    expect(refusal).toMatch(/^unit not a known unit; known are %, ppm, MPa, .*ksi/);
+  });
+});
