@@ -9,8 +9,8 @@ export default {
   maxTestRunnerReuse: 300,
   coverageAnalysis: "perTest",
   concurrency: 2,
-  // A busy machine is no endless loop.
-  timeoutMS: 20_000,
+  // A busy machine is no endless loop: those are found by how often they come round.
+  timeoutMS: 300_000,
   ignorePatterns: [".cache", "samples", "dist", "data", "coverage"],
   tempDirName: ".cache/stryker",
   reporters: ["clear-text", "json"],
