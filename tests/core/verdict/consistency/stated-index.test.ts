@@ -83,6 +83,11 @@ describe("a stated PREN", () => {
     );
   });
 
+  it("says from where on it could lie where molybdenum is not reported", () => {
+    // 18.21 + 16 × 0.062 = 19.202, less half a unit of the last place of each: 0.005 + 16 × 0.0005.
+    expect(said([...clean304L(), reading("PREN", "18.0")])[0]).toContain("which give 19.189 or more or ");
+  });
+
   it("may lie anywhere above what is reported where molybdenum is not", () => {
     expect([
       said([...clean304L(), reading("PREN", "24")]),
@@ -104,6 +109,11 @@ describe("a stated Ferrite Number", () => {
     const at = (value: number) => stated(value.toFixed(1)).length;
     // One unit of the stated place and 2 FN beyond the formula's own range.
     expect([at(low! - 2), at(low! - 2.3), at(high! + 2), at(high! + 2.3)]).toEqual([0, 1, 0, 1]);
+  });
+
+  it("rests on the diagram, and on practice where it was measured apart", () => {
+    const [judgement] = statedIndexContradictions(numbered([...weld, reading("FN", "60", { zone: "weld" })]));
+    expect(judgement?.source.clause).toBe("WRC-1992; common practice, no source");
   });
 
   it("of another zone is not held to the weld's chemistry", () => {
