@@ -1,6 +1,6 @@
 import type { Decimal } from "./decimal.js";
 import { compare, decimal } from "./decimal.js";
-import { kindOf, type Quantity, reportUnit } from "./quantity.js";
+import { kindOf, QUANTITIES, type Quantity, reportUnit } from "./quantity.js";
 import { convert, type Unit } from "./unit.js";
 
 /**
@@ -51,35 +51,35 @@ const PRINTED_RANGES: Readonly<Partial<Record<Quantity, readonly [low: string, h
   PREN: ["5", "60"],
   E: ["60", "260"],
 };
-const OTHER_ELEMENT = range("0", "15");
-const ELONGATION = range("0.5", "90");
+const OTHER_ELEMENT = ["0", "15"] as const;
+const ELONGATION = ["0.5", "90"] as const;
 
 interface Range {
   readonly low: Decimal;
   readonly high: Decimal;
+  readonly unit: Unit;
+  /** "0" and "0.00" are how some papers print an element that was not found. */
+  readonly mayBeZero: boolean;
 }
 
-const RANGES: ReadonlyMap<string, Range> = new Map(
-  Object.entries(PRINTED_RANGES).map(([quantity, [low, high]]) => [quantity, range(low, high)]),
+/** Every reading is asked for its range, so all that is known of one is found at once. */
+const RANGES: ReadonlyMap<Quantity, Range> = new Map(
+  QUANTITIES.flatMap((quantity) => {
+    const kind = kindOf(quantity);
+    const printed =
+      PRINTED_RANGES[quantity] ??
+      (kind === "chemistry" ? OTHER_ELEMENT : kind === "elongation" ? ELONGATION : undefined);
+    if (!printed) return [];
+    const [low, high] = [decimal(printed[0]), decimal(printed[1])];
+    return [[quantity, { low, high, unit: reportUnit(quantity), mayBeZero: kind === "chemistry" }] as const];
+  }),
 );
-
-function range(low: string, high: string): Range {
-  return { low: decimal(low), high: decimal(high) };
-}
 
 /** Whether a value, in its stated unit, lies where such metals can lie. Quantities without a range are not questioned. */
 export function isPhysical(quantity: Quantity, value: Decimal, unit: Unit): boolean {
-  const wide = rangeOf(quantity);
-  const converted = convert(value, unit, reportUnit(quantity));
-  if (!wide || !converted) return true;
-  // "0" and "0.00" are how some papers print an element that was not found.
-  if (kindOf(quantity) === "chemistry" && value.digits === 0n) return true;
+  const wide = RANGES.get(quantity);
+  const converted = wide && convert(value, unit, wide.unit);
+  if (!converted) return true;
+  if (wide.mayBeZero && value.digits === 0n) return true;
   return compare(wide.low, converted) <= 0 && compare(converted, wide.high) <= 0;
-}
-
-function rangeOf(quantity: Quantity): Range | undefined {
-  const kind = kindOf(quantity);
-  return (
-    RANGES.get(quantity) ?? (kind === "chemistry" ? OTHER_ELEMENT : kind === "elongation" ? ELONGATION : undefined)
-  );
 }

@@ -73,19 +73,25 @@ function judgeTooMany(
 }
 
 type SetFacts = Omit<SetJudgement, "outcome" | "reason" | "faults">;
+type Writable<T> = { -readonly [Key in keyof T]: T[Key] };
 
 function describeSet(rule: ImpactRule, required: SetRequirement, singles: readonly Decimal[]): SetFacts {
   const averaged = averagedPieces(rule, singles);
   const singleMinimum = required.single ?? computedSingleMinimum(rule, required);
   const lowest = ascending(singles)[0];
-  return {
-    ...(averaged.length > 0 && { average: showMean(averaged, required) }),
-    ...(averaged.length > 0 && required.average && { judgedAverage: judgedMean(averaged, required) }),
-    ...(singleMinimum && { singleMinimum }),
-    ...(lowest && { lowest, judgedLowest: judgedSingle(required, lowest) }),
+  // Filled in one by one: a spread for each that may be absent costs more than all the arithmetic here.
+  const facts: Writable<SetFacts> = {
     belowAverage: required.average ? countBelow(singles, required.average, required.rounding) : 0,
     belowSingle: singles.filter((single) => isBelowSingle(rule, required, single)).length,
   };
+  if (averaged.length > 0) facts.average = showMean(averaged, required);
+  if (averaged.length > 0 && required.average) facts.judgedAverage = judgedMean(averaged, required);
+  if (singleMinimum) facts.singleMinimum = singleMinimum;
+  if (lowest) {
+    facts.lowest = lowest;
+    facts.judgedLowest = judgedSingle(required, lowest);
+  }
+  return facts;
 }
 
 function findFaults(

@@ -9,6 +9,7 @@ import { type ImpactSet, valueIn } from "./impact-sets.js";
 import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
 import { isSourceVerified } from "./known.js";
 import { methodsPart } from "./methods-part.js";
+import { keptWith } from "./remembered.js";
 
 export type ImpactQuantity = "KV" | "LE";
 
@@ -182,7 +183,11 @@ const PARTS: Readonly<Record<string, string>> = {
 };
 
 function minimumLimit(demand: ImpactDemand, quantity: string, min: Decimal, unit: Unit): BoundLimit {
-  return {
+  const kept = keptWith(LIMITS, demand, () => new Map<string, BoundLimit>());
+  const known = kept.get(quantity);
+  // A sub-size piece has a minimum of its own.
+  if (known?.min === min && known.unit === unit) return known;
+  const limit: BoundLimit = {
     // A grade's limit has its own id; a requirement's impact entry holds several minimums.
     id: demand.holder === undefined ? `${demand.id}${PARTS[quantity] ?? ""}` : demand.id,
     quantity,
@@ -191,4 +196,9 @@ function minimumLimit(demand: ImpactDemand, quantity: string, min: Decimal, unit
     source: demand.source,
     ...(demand.holder !== undefined && { holder: demand.holder }),
   };
+  kept.set(quantity, limit);
+  return limit;
 }
+
+/** The last minimum of each kind that was shown of a demand: heats of one submission are mostly tested alike. */
+const LIMITS = new WeakMap<ImpactDemand, Map<string, BoundLimit>>();

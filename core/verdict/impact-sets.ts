@@ -100,13 +100,17 @@ function toSet(readings: readonly NumberedReading[]): ImpactSet {
   const widthMm = width && measureIn(width, "mm");
   const size = widthMm === undefined ? 0 : compare(widthMm, FULL_SIZE_MM);
   const statedAverage = readings.find((reading) => reading.statistic === "average");
-  return {
+  const set = {
     singles: readings.filter((reading) => reading.statistic !== "average"),
-    ...(statedAverage && { statedAverage }),
     retest: readings[0]!.retest === true,
+    widthStated: width !== undefined,
+  };
+  if (statedAverage === undefined && size === 0) return set;
+  return {
+    ...set,
+    ...(statedAverage && { statedAverage }),
     ...(size < 0 && { subsizeWidth: width! }),
     ...(size > 0 && { oversizeWidth: width! }),
-    widthStated: width !== undefined,
   };
 }
 

@@ -18,6 +18,7 @@ import { afterRetest, type FailedSet } from "./impact-retest.js";
 import { type ImpactSet, impactSets, valueIn } from "./impact-sets.js";
 import type { Judgement, Note, NumberedReading, Saying } from "./judgement.js";
 import { isVerified } from "./known.js";
+import { keptWith } from "./remembered.js";
 
 /** Holds the impact sets of one zone to what is demanded of them: energy by its rule, lateral expansion piece by piece. */
 export function judgeImpact(demand: ImpactDemand, evidence: HeatEvidence): readonly Judgement[] {
@@ -107,7 +108,7 @@ function judgeOneSet(demand: ImpactDemand, quantity: ImpactQuantity, set: Impact
     return undecided("bound-not-decisive", { code: "bound-not-decisive", bound: bounded[0]!.printed });
   }
   const byOther = isComputed ? undefined : by(otherMethod(rounding));
-  const findings = findingsOfSet({ ...context, ...(byOther && { otherMethod: byOther }) }, judged);
+  const findings = findingsOfSet(byOther ? { ...context, otherMethod: byOther } : context, judged);
   if (judged.outcome !== "fail") return { findings };
   return { findings, failure: { context, rule, required: setRequirement(required, rounding), values } };
 }
@@ -136,10 +137,17 @@ function minimums(
       reason: `pieces ${formatMeasure(set.oversizeWidth)} wide are wider than the standard test piece of 10 mm`,
     };
   }
-  if (quantity === "LE") return { single: demand.lateralExpansion! };
-  const full = { ...(demand.average && { average: demand.average }), ...(demand.single && { single: demand.single }) };
+  if (quantity === "LE") return keptWith(EXPANSIONS, demand, () => ({ single: demand.lateralExpansion! }));
+  const full = keptWith(ENERGIES, demand, () => ({
+    ...(demand.average && { average: demand.average }),
+    ...(demand.single && { single: demand.single }),
+  }));
   return set.subsizeWidth ? subsizeMinimums(demand, set.subsizeWidth, full) : full;
 }
+
+/** A demand's minimums for full-size pieces are the same for every set. */
+const ENERGIES = new WeakMap<ImpactDemand, FullSizeRequirement>();
+const EXPANSIONS = new WeakMap<ImpactDemand, FullSizeRequirement>();
 
 function subsizeMinimums(demand: ImpactDemand, width: Measure, full: FullSizeRequirement) {
   if (!demand.subsize) {
@@ -157,9 +165,15 @@ function subsizeMinimums(demand: ImpactDemand, width: Measure, full: FullSizeReq
  * piece, are only as good as the rule that gives them.
  */
 function sourcesOf(demand: ImpactDemand, set: ImpactSet, quantity: ImpactQuantity): SetContext["sources"] {
-  const { source, subsize, single, rule } = demand;
   // Lateral expansion is held to the printed minimum at every width.
-  if (quantity === "LE") return { average: source, single: source };
+  if (quantity === "LE") return { average: demand.source, single: demand.source };
+  if (set.subsizeWidth === undefined) return keptWith(FULL_SIZE_SOURCES, demand, () => sourcesOfEnergy(demand, set));
+  return sourcesOfEnergy(demand, set);
+}
+
+const FULL_SIZE_SOURCES = new WeakMap<ImpactDemand, SetContext["sources"]>();
+
+function sourcesOfEnergy({ source, subsize, single, rule }: ImpactDemand, set: ImpactSet): SetContext["sources"] {
   const bySize = set.subsizeWidth !== undefined && subsize ? { name: subsize.name, known: subsize.known } : undefined;
   const byRule = single === undefined ? { name: rule.name, known: rule.known } : undefined;
   const rules = [bySize, byRule].filter((by) => by !== undefined);
@@ -171,12 +185,19 @@ function sourcesOf(demand: ImpactDemand, set: ImpactSet, quantity: ImpactQuantit
   };
 }
 
+/** Full-size minimums are the demand's own and so are what sets of all heats are held to. */
+const SET_REQUIREMENTS: Readonly<Record<Rounding, WeakMap<FullSizeRequirement, SetRequirement>>> = {
+  "rounding method": new WeakMap(),
+  "rounding rule B": new WeakMap(),
+  absolute: new WeakMap(),
+};
+
 function setRequirement(required: FullSizeRequirement, rounding: Rounding): SetRequirement {
-  return {
+  return keptWith(SET_REQUIREMENTS[rounding], required, () => ({
     ...(required.average && { average: required.average.value }),
     ...(required.single && { single: required.single.value }),
     rounding,
-  };
+  }));
 }
 
 function notesOf(demand: ImpactDemand, set: ImpactSet): readonly Note[] {

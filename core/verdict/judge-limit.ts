@@ -7,7 +7,7 @@ import { chemistryCandidates } from "./chemistry-candidates.js";
 import { conclude } from "./conclude.js";
 import { isTestOfZone } from "./conditions.js";
 import type { UndeterminedReason } from "./finding.js";
-import { doubtAbout, type HeatEvidence } from "./heat-evidence.js";
+import { analysisOf, doubtAbout, type HeatEvidence } from "./heat-evidence.js";
 import { judgeFormula } from "./judge-formula.js";
 import type { Judgement, NumberedReading, Saying } from "./judgement.js";
 import { mechanicalCandidates } from "./mechanical-candidates.js";
@@ -23,6 +23,7 @@ export function judgeLimit(applied: AppliedLimit, evidence: HeatEvidence): reado
   if (limit.analysis === "product") return judgeAnalysis(applied, evidence, "product", wanted);
 
   const heat = judgeAnalysis(applied, evidence, "heat", "always");
+  if (!evidence.readings.some((reading) => analysisOf(reading) === "product")) return heat;
   const product = applied.hasOwnProductLimit ? [] : judgeAnalysis(applied, evidence, "product", "when-reported");
   const straddling = straddles(applied, evidence);
   return product.length + straddling.length === 0 ? heat : [...heat, ...product, ...straddling];

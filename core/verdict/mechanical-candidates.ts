@@ -31,10 +31,14 @@ export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEviden
   const direct = evidence.readings.filter((reading) => reading.quantity === limit.quantity && isAsLimited(reading));
   if (direct.length > 0) return inUnitOfLimit(applied, direct, []);
 
-  const tests = evidence.readings.filter(isAsLimited);
-  const unstated = tests.filter((reading) => reading.quantity === unstatedKindOf(limit.quantity));
+  const unstatedKind = unstatedKindOf(limit.quantity);
+  const unstated = evidence.readings.filter((reading) => reading.quantity === unstatedKind && isAsLimited(reading));
   const [first] = unstated;
-  if (first === undefined) return elsewhere(applied, evidence) ?? nothingFor(limit.quantity, tests);
+  if (first === undefined) {
+    const kin = kinOf(limit.quantity);
+    const others = evidence.readings.filter((reading) => kin.includes(reading.quantity) && isAsLimited(reading));
+    return elsewhere(applied, evidence) ?? nothingFor(limit.quantity, others);
+  }
   // A certificate that claims only standards of the limit's own family uses that family's word for it.
   if (!isImplied(applied, evidence)) {
     const says: Saying =
@@ -82,13 +86,14 @@ function inUnitOfLimit(
         readings: [reading],
       };
     }
-    candidates.push({
+    const candidate: Candidate = {
       readings: [reading],
       value: intervalOf(value, reading.bound),
       limit: printed,
-      ...(mayPrintBoth(applied) && isInchPound(reading.unit) !== isInchPound(unit) && { otherSystem: reading.unit }),
       notes: [...notes, ...unitNote(reading.unit, unit), ...zoneNote(applied, reading)],
-    });
+    };
+    const isOtherSystem = isInchPound(reading.unit) !== isInchPound(unit) && mayPrintBoth(applied);
+    candidates.push(isOtherSystem ? { ...candidate, otherSystem: reading.unit } : candidate);
   }
   return { kind: "candidates", candidates };
 }
@@ -148,9 +153,8 @@ function whereTested(when: Conditions | undefined, reading: NumberedReading): st
   return `${orientation ?? "direction not stated"}, required is ${when?.orientation}`;
 }
 
-function nothingFor(quantity: Quantity, tests: readonly NumberedReading[]): MechanicalCandidates {
-  const kin = kinOf(quantity);
-  const other = tests.filter((reading) => kin.includes(reading.quantity));
+/** `other`: tests of the quantity's kin, made as the limit asks. */
+function nothingFor(quantity: Quantity, other: readonly NumberedReading[]): MechanicalCandidates {
   const [first] = other;
   if (first === undefined)
     return { kind: "none", reason: "not-reported", says: { code: "not-reported" }, readings: [] };

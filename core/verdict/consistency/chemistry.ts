@@ -14,6 +14,7 @@ export function chemistryContradictions(readings: readonly NumberedReading[]): r
 /** One melt has one heat analysis. */
 function twoChemistries(chemistry: readonly NumberedReading[]): Judgement[] {
   const heat = castAnalysis(chemistry);
+  if (new Set(heat.map(({ quantity }) => quantity)).size === heat.length) return [];
   const differing = heat.flatMap((reading, index) => {
     const other = heat.find((later, at) => at > index && later.quantity === reading.quantity && !agree(reading, later));
     return other ? [[reading, other] as const] : [];
@@ -34,6 +35,7 @@ function agree(left: NumberedReading, right: NumberedReading): boolean {
 const ALL = decimal("100");
 
 function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
+  if (isWithinAll(chemistry)) return [];
   const keyOf = (reading: NumberedReading) =>
     `${reading.evidence.document}|${analysisOf(reading)}|${reading.test ?? ""}`;
   return groupBy(chemistry, keyOf).flatMap((analysis) => {
@@ -46,6 +48,18 @@ function aboveAll(chemistry: readonly NumberedReading[]): Judgement[] {
       ? [contradiction(`the elements add up to ${formatDecimal(sum)} %`, exact, "arithmetic")]
       : [];
   });
+}
+
+/** Whether everything that is read comes to no more than the whole: then no single analysis exceeds it, and none need be told apart. */
+function isWithinAll(chemistry: readonly NumberedReading[]): boolean {
+  let sum = decimal("0");
+  for (const reading of chemistry) {
+    const value = percent(reading);
+    // What lies below zero would hide what lies above.
+    if (value === undefined || value.digits < 0n) return false;
+    sum = add(sum, value);
+  }
+  return compare(sum, ALL) <= 0;
 }
 
 /** An element that is printed twice counts once, with its lower value: only what surely exceeds the whole is said. */

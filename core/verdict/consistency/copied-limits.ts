@@ -1,8 +1,9 @@
-import type { Grade, LibraryGrade, Limit } from "../../grades/grade.js";
-import { compare, decimal } from "../../quantity/decimal.js";
-import { isElement, kindOf, type QuantityKind } from "../../quantity/quantity.js";
-import { convert } from "../../quantity/unit.js";
+import type { Grade, LibraryGrade } from "../../grades/grade.js";
+import { compare, type Decimal, decimal } from "../../quantity/decimal.js";
+import { isElement, kindOf, type Quantity, type QuantityKind } from "../../quantity/quantity.js";
+import { convert, type Unit } from "../../quantity/unit.js";
 import type { Judgement, NumberedReading } from "../judgement.js";
+import { keptWith } from "../remembered.js";
 import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 
 /**
@@ -25,26 +26,41 @@ export function copiedLimitContradictions(
   ]);
 }
 
-function onLimits({ limits, name }: Grade, readings: readonly NumberedReading[], suspicious: number): Judgement[] {
-  const copied = readings.filter((reading) =>
-    limits.some(
-      (limit) => limit.quantity === reading.quantity && limit.sumOf === undefined && isOnBound(limit, reading),
-    ),
-  );
+function onLimits(grade: Grade, readings: readonly NumberedReading[], suspicious: number): Judgement[] {
+  const bounds = boundsOf(grade);
+  const copied = readings.filter((reading) => bounds.get(reading.quantity)?.some((bound) => isOn(bound, reading)));
   const quantities = [...new Set(copied.map((reading) => reading.quantity))];
   if (quantities.length < suspicious) return [];
-  const what = `${quantities.join(", ")} all stand exactly on the limits of ${name}, as a specification row would`;
+  const what = `${quantities.join(", ")} all stand exactly on the limits of ${grade.name}, as a specification row would`;
   return [contradiction(what, copied, COMMON_PRACTICE)];
 }
 
+interface PrintedBound {
+  readonly value: Decimal;
+  readonly unit: Unit;
+}
+
+/** A grade's printed numbers by quantity, read from their text once and not at every heat. */
+const BOUNDS = new WeakMap<Grade, ReadonlyMap<Quantity, readonly PrintedBound[]>>();
+
+function boundsOf(grade: Grade): ReadonlyMap<Quantity, readonly PrintedBound[]> {
+  return keptWith(BOUNDS, grade, () => {
+    const bounds = new Map<Quantity, PrintedBound[]>();
+    for (const limit of grade.limits) {
+      if (limit.sumOf !== undefined) continue;
+      const printed = [limit, limit.inchPound].flatMap((side) =>
+        [side?.min, side?.max].flatMap((text) =>
+          side === undefined || text === undefined ? [] : [{ value: decimal(text), unit: side.unit }],
+        ),
+      );
+      bounds.set(limit.quantity, [...(bounds.get(limit.quantity) ?? []), ...printed]);
+    }
+    return bounds;
+  });
+}
+
 /** In the unit that the bound is printed in: a copied number was not converted. */
-function isOnBound(limit: Limit, { value, unit }: NumberedReading): boolean {
-  return [limit, limit.inchPound].some(
-    (side) =>
-      side !== undefined &&
-      [side.min, side.max].some((bound) => {
-        const same = bound === undefined ? undefined : convert(value, unit, side.unit);
-        return same !== undefined && same.places <= value.places && compare(decimal(bound!), same) === 0;
-      }),
-  );
+function isOn(bound: PrintedBound, { value, unit }: NumberedReading): boolean {
+  const same = convert(value, unit, bound.unit);
+  return same !== undefined && same.places <= value.places && compare(bound.value, same) === 0;
 }
