@@ -1,7 +1,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { RETRY_WAITS_MS } from "../../worker/webhooks/retry-schedule.js";
 import { startReceiver } from "../support/receiver.js";
-import { type Fault, startLoad } from "./fault.js";
+import { conclude, type Fault, startLoad } from "./fault.js";
 import { buildWorld, type World } from "./world.js";
 
 const HOUR_MS = 3_600_000;
@@ -23,7 +23,9 @@ function clockJump(direction: 1 | -1): Fault {
       const load = startLoad(world, random);
       await sleep(1_000);
       await world.shiftClock(jumping, direction * HOUR_MS);
-      for (let number = 0; number < 6; number++) await world.submit(`wait 2500 ${number}`);
+      // Longer than a lock, and long enough for a neighbour to take it for stalled more often than it may start.
+      for (let number = 0; number < 3; number++) await world.submit(`wait 12000 ${number}`);
+      for (let number = 0; number < 12; number++) await world.submit(`later ${number}`);
       for (let number = 0; number < 10; number++) await world.submit(`wait 0 refused ${number}`, unwilling.url);
       await sleep(6_000);
       await load.stop();
@@ -37,7 +39,41 @@ function clockJump(direction: 1 | -1): Fault {
       const accepted = world.accepted.length;
       await unwilling.close();
       await world.end();
-      return { recoveredMs, accepted, note: `${unwilling.received.length} tries at 10 that were refused once`, broken };
+      const putOff = jumping.lines.filter((line) => line === "put off").length;
+      const note = `${unwilling.received.length} tries at 10 that were refused once; put off a job ${putOff} times`;
+      return { recoveredMs, accepted, note, broken };
+    },
+  };
+}
+
+/** Workers die meanwhile, and leave locks behind whose time is the database's. */
+function databaseClockJump(direction: 1 | -1): Fault {
+  return {
+    name: `clock of PostgreSQL jumps an hour ${direction > 0 ? "ahead" : "back"} under load, and back again after 6 s`,
+    limitMs: 75_000,
+    async run(random) {
+      const world = await buildWorld({ clock: true });
+      const victims = [await world.startWorker(), await world.startWorker()];
+      await world.startWorker();
+      const hoursOff = async () => {
+        const { rows } = await world.stores.pool.query("SELECT extract(epoch FROM clock_timestamp())::float8 AS now");
+        return (rows[0].now * 1_000 - Date.now()) / HOUR_MS;
+      };
+      const load = startLoad(world, random);
+      const broken: string[] = [];
+      for (const off of [direction * HOUR_MS, 0]) {
+        for (let number = 0; number < 8; number++) await world.submit(`wait 3000 ${number} ${off}`);
+        await sleep(1_000);
+        world.postgres.setClock(off);
+        await sleep(1_500);
+        const seen = await hoursOff();
+        if (Math.abs(seen - off / HOUR_MS) > 0.1) broken.push(`the clock of PostgreSQL was ${seen} h off instead`);
+        await victims.pop()!.kill("SIGKILL");
+        if (off !== 0) await sleep(3_500);
+      }
+      await load.stop();
+      const result = await conclude(world, this.limitMs, "2 of 3 workers killed meanwhile");
+      return { ...result, broken: [...broken, ...result.broken] };
     },
   };
 }
@@ -98,12 +134,22 @@ async function untilTried({ stores }: World, tries: number): Promise<void> {
   throw new Error(`Not everything was tried ${tries} times within 30 s.`);
 }
 
-/** What lies ahead comes so much nearer, which is what time does. */
+/** What lies ahead comes so much nearer, which is what time does; and who waits for it wakes up. */
 async function passTime({ stores }: World, ms: number): Promise<void> {
   await stores.pool.query(
     "UPDATE heatgate.delivery SET next_attempt_at = next_attempt_at - $1::double precision * interval '1 millisecond'",
     [ms],
   );
+  await stores.pool.query("UPDATE bullmq.job SET process_at_ms = process_at_ms - $1 WHERE state = 'delayed'", [
+    Math.round(ms),
+  ]);
+  await stores.pool.query("SELECT pg_notify('bullmq_jobs', 'deliver')");
 }
 
-export const CLOCK_FAULTS: readonly Fault[] = [clockJump(1), clockJump(-1), receiverDownForADay];
+export const CLOCK_FAULTS: readonly Fault[] = [
+  clockJump(1),
+  clockJump(-1),
+  databaseClockJump(1),
+  databaseClockJump(-1),
+  receiverDownForADay,
+];

@@ -7,6 +7,8 @@ export function shiftClock(ms: number): void {
   globalThis.Date = ShiftedDate as DateConstructor;
 }
 
+export const isClockShifted = (): boolean => shiftMs !== 0;
+
 class ShiftedDate extends RealDate {
   constructor(...given: unknown[]) {
     super(...((given.length === 0 ? [RealDate.now() + shiftMs] : given) as [number]));

@@ -15,8 +15,8 @@ import { checkHistory } from "./history.js";
 export type World = Awaited<ReturnType<typeof buildWorld>>;
 
 /** Real servers, real worker processes, a receiver, and the part of the api that accepts submissions. */
-export async function buildWorld(options: { redis?: readonly string[] } = {}) {
-  const postgres: TestPostgres = await startPostgres({ durable: true });
+export async function buildWorld(options: { redis?: readonly string[]; clock?: boolean } = {}) {
+  const postgres: TestPostgres = await startPostgres({ durable: true, clock: options.clock === true });
   const redis: TestRedis | undefined = options.redis && (await startRedis(...options.redis));
   const folder = await temporaryFolder();
   const receiver = await startReceiver();

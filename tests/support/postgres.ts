@@ -1,5 +1,14 @@
 import { execFileSync, spawn } from "node:child_process";
-import { chownSync, existsSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
+import {
+  chownSync,
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir, userInfo } from "node:os";
 import { join } from "node:path";
 
@@ -9,14 +18,18 @@ export interface TestPostgres {
   start(): Promise<void>;
   /** fast: as an operator stops it. immediate: as a crash; what was not flushed is replayed or lost. */
   stop(mode: "fast" | "immediate"): void;
+  /** Sets its clock to so far from the true one, within a second. Only where it was started with `clock`. */
+  setClock(ms: number): void;
+  /** SIGSTOP: everything it is connected to stays connected, and hears nothing. SIGCONT: it goes on. */
+  signal(signal: "SIGSTOP" | "SIGCONT"): void;
   remove(): Promise<void>;
 }
 
 /**
  * A PostgreSQL server of its own in a temporary folder, reached by its socket. `durable` keeps fsync on, for tests of what
- * survives; all others are faster without.
+ * survives; all others are faster without. `clock`: with a wall clock of its own, by libfaketime.
  */
-export async function startPostgres({ durable = false } = {}): Promise<TestPostgres> {
+export async function startPostgres({ durable = false, clock = false } = {}): Promise<TestPostgres> {
   const folder = mkdtempSync(join(tmpdir(), "heatgate-pg-"));
   const user = serverUser();
   if (user) chownSync(folder, user.uid, user.gid);
@@ -27,6 +40,13 @@ export async function startPostgres({ durable = false } = {}): Promise<TestPostg
   if (!durable) flags.push("-c fsync=off", "-c synchronous_commit=off", "-c full_page_writes=off");
 
   const pgCtl = (...args: string[]) => execFileSync(join(BIN, "pg_ctl"), ["-D", data, "-s", ...args], options);
+  const clockFile = join(folder, "clock");
+  const setClock = (ms: number) => {
+    // Renamed into place: the server reads it at any moment.
+    writeFileSync(`${clockFile}.new`, `${ms < 0 ? "" : "+"}${ms / 1_000}s`);
+    renameSync(`${clockFile}.new`, clockFile);
+  };
+  if (clock) setClock(0);
   const server: TestPostgres = {
     url: `postgres://postgres@/postgres?host=${encodeURIComponent(folder)}`,
     folder,
@@ -34,13 +54,20 @@ export async function startPostgres({ durable = false } = {}): Promise<TestPostg
       const starting = spawn(
         join(BIN, "pg_ctl"),
         ["-D", data, "-s", "-w", "-t", "30", "-o", flags.join(" "), "-l", join(folder, "log"), "start"],
-        options,
+        { ...options, env: { ...process.env, ...(clock && ownClock(clockFile)) } },
       );
       const code = await new Promise((resolve) => starting.once("exit", resolve));
       if (code !== 0) throw new Error(`PostgreSQL did not start; see ${folder}/log`);
     },
     stop(mode) {
       pgCtl("-w", "-m", mode, "stop");
+    },
+    setClock,
+    signal(signal) {
+      const postmaster = readFileSync(join(data, "postmaster.pid"), "utf8").split("\n", 1)[0]!;
+      const children = execFileSync("ps", ["-o", "pid=", "--ppid", postmaster], { encoding: "utf8" });
+      for (const pid of [postmaster, ...children.split("\n")].filter((line) => line.trim() !== ""))
+        process.kill(Number(pid), signal);
     },
     async remove() {
       process.off("exit", removeNow);
@@ -53,7 +80,10 @@ export async function startPostgres({ durable = false } = {}): Promise<TestPostg
   return server;
 
   function removeNow(): void {
-    if (existsSync(join(data, "postmaster.pid"))) server.stop("immediate");
+    if (existsSync(join(data, "postmaster.pid"))) {
+      server.signal("SIGCONT");
+      server.stop("immediate");
+    }
     rmSync(folder, { recursive: true, force: true });
   }
 }
@@ -62,6 +92,22 @@ const BIN = findBin();
 
 /** pg_dump and the like, of the same version as the servers above. */
 export const postgresProgram = (name: string): string => join(BIN, name);
+
+/** The monotonic clock goes on as it is, as it does where a time server sets the clock. */
+function ownClock(file: string): Readonly<Record<string, string>> {
+  const root = "/usr/lib";
+  const library = readdirSync(root)
+    .map((architecture) => join(root, architecture, "faketime/libfaketime.so.1"))
+    .find((path) => existsSync(path));
+  if (!library) throw new Error("This needs libfaketime: apt-get install libfaketime");
+  return {
+    LD_PRELOAD: library,
+    FAKETIME_TIMESTAMP_FILE: file,
+    FAKETIME_CACHE_DURATION: "1",
+    FAKETIME_DONT_FAKE_MONOTONIC: "1",
+    DONT_FAKE_MONOTONIC: "1",
+  };
+}
 
 function findBin(): string {
   const root = "/usr/lib/postgresql";

@@ -40,6 +40,7 @@ async function sweepOnce(deps: WorkerDeps, quietMs: number, thorough: boolean): 
     metrics.deliveriesPending.set(backlog.deliveriesPending);
 
     await enterWaitingAcceptances(pool);
+    await queue.mend();
 
     const found = await sweep(
       {

@@ -29,8 +29,9 @@ export function payloadOf(job: Job): Payload {
  * A worker that dies is noticed when its lock has run out and two checks have seen it: within 14 s. BullMQ's own defaults
  * take a minute, and fail a job for good at its second crash; ours is counted in the records, where the limit is known.
  */
+export const LOCK_MS = 9_000;
 const WORK_SETTINGS = {
-  lockDuration: 9_000,
+  lockDuration: LOCK_MS,
   stalledInterval: 2_500,
   maxStalledCount: 3,
 } as const satisfies Partial<WorkerOptions>;
@@ -84,10 +85,10 @@ export function startWork(make: MakeWorker, queue: QueueName, concurrency: numbe
   }
 }
 
-const UNFINISHED_STATES = ["active", "waiting", "delayed", "prioritized"] as const;
+const BUSY_STATES = ["active", "waiting", "prioritized"] as const;
 
-export function countUnfinishedJobs(queue: {
-  getJobCountByTypes(...states: (typeof UNFINISHED_STATES)[number][]): Promise<number>;
+export function countBusyJobs(queue: {
+  getJobCountByTypes(...states: (typeof BUSY_STATES)[number][]): Promise<number>;
 }): Promise<number> {
-  return queue.getJobCountByTypes(...UNFINISHED_STATES);
+  return queue.getJobCountByTypes(...BUSY_STATES);
 }

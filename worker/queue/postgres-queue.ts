@@ -1,29 +1,33 @@
-import { createPostgresBackend, type PostgresConnectionOptions, Queue, Worker } from "bullmq";
+import { type PostgresConnectionOptions, Queue, Worker } from "bullmq";
 import pg from "pg";
 import type { Queryable } from "../store/transaction.js";
-import { countUnfinishedJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { countBusyJobs, jobOptions, LOCK_MS, payloadOf, startWork } from "./bullmq-work.js";
+import { createTimedBackend, DATABASE_NOW_MS } from "./database-time.js";
 import { type Job, QUEUES, type WorkQueue } from "./queue.js";
 
 /** BullMQ in the database that holds the records, so that a submission and its job are one commit. */
 export function openPostgresQueue(pool: pg.Pool): WorkQueue {
   const connection = pool as PostgresConnectionOptions;
   const queues = new Map(
-    QUEUES.map((name) => [name, new Queue(name, { connection, ...EVENT_LIMIT }, createPostgresBackend)] as const),
+    QUEUES.map((name) => [name, new Queue(name, { connection, ...EVENT_LIMIT }, createTimedBackend)] as const),
   );
   for (const queue of queues.values()) queue.on("error", () => {});
 
   return {
     addWithin: (client, job) => addJobs(client, [job]),
     addAfter: async () => {},
-    addAgain: (jobs) => addJobs(pool, jobs),
+    async addAgain(jobs) {
+      await addJobs(pool, jobs);
+      await bringForward(pool, jobs);
+    },
     work: (queue, concurrency, perform) =>
       startWork(
-        (name, run, options) => new Worker(name, run, { ...options, connection }, createPostgresBackend),
+        (name, run, options) => new Worker(name, run, { ...options, connection }, createTimedBackend),
         queue,
         concurrency,
         perform,
       ),
-    countJobs: (name) => countUnfinishedJobs(queues.get(name)!),
+    countJobs: (name) => countBusyJobs(queues.get(name)!),
     async countReady(name) {
       // The pool keeps the password out of what is copied.
       const client = new pg.Client({ ...pool.options, password: pool.options.password, query_timeout: 10_000 });
@@ -40,6 +44,7 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
         void client.end().catch(() => {});
       }
     },
+    mend: () => mendTimes(pool),
     async check() {
       await pool.query("SELECT 1 FROM bullmq.migration LIMIT 1");
     },
@@ -61,9 +66,9 @@ const EVENT_LIMIT = { streams: { events: { maxLen: 100 } } };
 async function addJobs(client: Queryable, jobs: readonly Job[]): Promise<void> {
   const options = jobs.map(jobOptions);
   await client.query(
-    `SELECT bullmq.add_job(j.queue, j.id, j.queue, j.data::jsonb, j.options::jsonb, 0, j.delay, $6::bigint, j.attempts,
+    `SELECT bullmq.add_job(j.queue, j.id, j.queue, j.data::jsonb, j.options::jsonb, 0, j.delay, ${DATABASE_NOW_MS}, j.attempts,
                            NULL, NULL, NULL, NULL, NULL, false)
-     FROM unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::bigint[], $7::integer[])
+     FROM unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::bigint[], $6::integer[])
        AS j (queue, id, data, options, delay, attempts)`,
     [
       jobs.map((job) => job.queue),
@@ -71,8 +76,32 @@ async function addJobs(client: Queryable, jobs: readonly Job[]): Promise<void> {
       jobs.map((job) => JSON.stringify(payloadOf(job))),
       options.map((option) => JSON.stringify(option)),
       jobs.map((job) => job.delayMs ?? 0),
-      Date.now(),
       options.map((option) => option.attempts),
     ],
+  );
+}
+
+/** BullMQ's own function again, for those that are there and put off. */
+async function bringForward(pool: pg.Pool, jobs: readonly Job[]): Promise<void> {
+  await pool.query(
+    `SELECT bullmq.promote(b.queue, b.id) FROM unnest($1::text[], $2::text[]) AS j (queue, id)
+     JOIN bullmq.job AS b ON b.queue = j.queue AND b.id = j.id AND b.state = 'delayed'`,
+    [jobs.map(({ queue }) => queue), jobs.map((job) => jobOptions(job).jobId)],
+  );
+}
+
+/**
+ * What the database's clock left behind when it was set back: a lock that lasts longer than any may, and a look at the locks that
+ * was taken in time to come, before which BullMQ takes no other.
+ */
+async function mendTimes(pool: pg.Pool): Promise<void> {
+  await pool.query(
+    `UPDATE bullmq.job SET locked_until_ms = ${DATABASE_NOW_MS} + $1::bigint
+     WHERE state = 'active' AND locked_until_ms > ${DATABASE_NOW_MS} + $1::bigint + 1000`,
+    [LOCK_MS],
+  );
+  await pool.query(
+    `UPDATE bullmq.meta SET value = (${DATABASE_NOW_MS})::text
+     WHERE field = 'stalled-check' AND value::bigint > ${DATABASE_NOW_MS} + 1000`,
   );
 }

@@ -24,14 +24,19 @@ export interface WorkQueue {
   addWithin(client: Queryable, job: Job): Promise<void>;
   /** Adds the job after the commit where `addWithin` did nothing. A failure here is left to the sweep. */
   addAfter(job: Job): Promise<void>;
-  /** Adds jobs that may well be there already; a job that waits or runs is not added twice. */
+  /**
+   * Adds jobs that may well be there already and whose time has come: one that waits or runs is not added twice, one that was put off is
+   * put off no longer. A clock that was wrong may have put it off for an hour.
+   */
   addAgain(jobs: readonly Job[]): Promise<void>;
   /** Runs jobs until `close` of what it returns. Throwing from `perform` tries the job again later. */
   work(queue: QueueName, concurrency: number, perform: Perform): RunningWork;
-  /** Jobs that wait, for a worker or for their time, or run. */
+  /** Jobs that wait for a worker, or run. Those that wait for their time are left out: that time may be wrong. */
   countJobs(queue: QueueName): Promise<number>;
   /** Jobs that a worker could begin now, asked over a connection made for the question: those in use may be dead. */
   countReady(queue: QueueName): Promise<number>;
+  /** Puts right what a clock that jumped left behind in the queue. */
+  mend(): Promise<void>;
   /** Forgets every job. Only for an owner that knows that nobody else works on them. */
   clear(): Promise<void>;
   /** Throws when a job could not be added now. */

@@ -1,6 +1,6 @@
-import { Queue, Worker } from "bullmq";
-import { countUnfinishedJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
-import { type Job, QUEUES, type WorkQueue } from "./queue.js";
+import { Job as BullJob, Queue, Worker } from "bullmq";
+import { countBusyJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { type Job, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
 import { connectRedis, type RedisAddress } from "./redis-connection.js";
 
 /**
@@ -31,10 +31,31 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
     }
   }
 
+  async function bringForward(name: QueueName, jobs: readonly Job[]): Promise<void> {
+    if (jobs.length === 0) return;
+    const ids = jobs.map((job) => jobOptions(job).jobId!);
+    const times = await producer.zmscore(`${PREFIX}:${name}:delayed`, ...ids);
+    for (const id of ids.filter((_, at) => times[at] !== null)) {
+      const job = await BullJob.fromId(queues.get(name)!, id);
+      // A worker took it up this moment.
+      await job?.promote().catch(() => {});
+    }
+  }
+
   return {
     addWithin: async () => {},
     addAfter: (job) => addAll([job]),
-    addAgain: addAll,
+    async addAgain(jobs) {
+      await addAll(jobs);
+      for (const name of QUEUES) {
+        await bringForward(
+          name,
+          jobs.filter((job) => job.queue === name),
+        );
+      }
+    },
+    // Locks are counted by the clock of Redis, and end with it.
+    mend: async () => {},
     work(queue, concurrency, perform) {
       // A worker has nothing to do without Redis, so it waits for it as long as it takes.
       const connection = connectRedis(address, { maxRetriesPerRequest: null, socketTimeout: SILENCE_MS });
@@ -53,7 +74,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
         },
       };
     },
-    countJobs: (name) => countUnfinishedJobs(queues.get(name)!),
+    countJobs: (name) => countBusyJobs(queues.get(name)!),
     async countReady(name) {
       const asking = connectRedis(address, { lazyConnect: true, maxRetriesPerRequest: 0, commandTimeout: 10_000 });
       asking.on("error", () => {});

@@ -1,5 +1,6 @@
 import type pg from "pg";
 import type { Job } from "../queue/queue.js";
+import { LEFT_BY_A_CLOCK_SET_BACK } from "./due-delivery.js";
 import { BEFORE_ALL_IDS } from "./new-id.js";
 import type { Backlog } from "./records.js";
 
@@ -9,7 +10,8 @@ export async function* listUnfinishedJobs(pool: pg.Pool, untouchedForMs: number)
   for (;;) {
     const { rows } = await pool.query<{ id: string; traceparent: string | null }>(
       `SELECT id, traceparent FROM heatgate.submission WHERE state IN ('accepted', 'working') AND id > $2
-         AND touched_at <= now() - $1::double precision * interval '1 millisecond'
+         -- Touched in time to come: before the database's clock was set back.
+         AND (touched_at <= now() - $1::double precision * interval '1 millisecond' OR touched_at > now() + interval '1 minute')
        ORDER BY id LIMIT $3`,
       [untouchedForMs, after, PAGE],
     );
@@ -28,7 +30,7 @@ export async function* listOverdueDeliveryJobs(pool: pg.Pool, overdueByMs: numbe
     const { rows } = await pool.query<{ id: string; tries: number; traceparent: string | null }>(
       `SELECT d.id, d.tries, (SELECT e.traceparent FROM heatgate.event AS e WHERE e.id = d.event)
        FROM heatgate.delivery AS d WHERE d.state = 'pending' AND d.id > $2
-         AND d.next_attempt_at <= now() - $1::double precision * interval '1 millisecond'
+         AND (d.next_attempt_at <= now() - $1::double precision * interval '1 millisecond' OR ${LEFT_BY_A_CLOCK_SET_BACK})
        ORDER BY d.id LIMIT $3`,
       [overdueByMs, after, PAGE],
     );

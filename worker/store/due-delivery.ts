@@ -29,6 +29,9 @@ export interface Claim {
 /** Longer than a try may take. */
 const CLAIM_LIFETIME = "interval '30 seconds'";
 
+/** Of a delivery d: its first try is due at once, or when a claim on it runs out. Farther off it is by another clock than today's. */
+export const LEFT_BY_A_CLOCK_SET_BACK = `(d.tries = 0 AND d.next_attempt_at > now() + ${CLAIM_LIFETIME} + interval '1 second')`;
+
 /** Larger bodies are not sent: their receivers get the thin one and fetch the rest. */
 const LARGEST_BODY_BYTES = 262_144;
 
@@ -40,7 +43,8 @@ export async function claimDelivery(pool: pg.Pool, sealer: Sealer, id: string): 
   const { rows } = await pool.query<ClaimedRow>(
     `UPDATE heatgate.delivery AS d SET next_attempt_at = now() + ${CLAIM_LIFETIME}
      FROM heatgate.event AS e
-     WHERE d.id = $1 AND e.id = d.event AND d.state = 'pending' AND d.next_attempt_at <= now() + interval '1 second'
+     WHERE d.id = $1 AND e.id = d.event AND d.state = 'pending'
+       AND (d.next_attempt_at <= now() + interval '1 second' OR ${LEFT_BY_A_CLOCK_SET_BACK})
      RETURNING d.id, d.event, e.submission, d.url, d.secret, d.endpoint, e.body, d.tries`,
     [id],
   );
