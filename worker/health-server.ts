@@ -1,6 +1,7 @@
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import type { Registry } from "prom-client";
+import { answersProbe } from "./within.js";
 
 export interface HealthChecks {
   /** Each by its name; throws, with the reason, when the process could not do its work now. */
@@ -51,7 +52,7 @@ async function answer(checks: HealthChecks, path: string): Promise<Answer> {
 async function readiness({ ready, started }: HealthChecks): Promise<Answer> {
   const faults = await Promise.all(
     Object.entries(ready).map(([name, check]) =>
-      check().then(
+      answersProbe(check()).then(
         () => [],
         (error: Error) => [`${name}: ${error.message}`],
       ),

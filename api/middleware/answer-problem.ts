@@ -2,6 +2,7 @@ import type { ErrorRequestHandler, Request, Response } from "express";
 import type { Logger } from "pino";
 import { DocumentsErased, SubmissionErased } from "../../worker/store/records.js";
 import { RequirementArchived } from "../../worker/store/requirements.js";
+import { isSilence } from "../../worker/store/transaction.js";
 import { PROBLEMS, Problem, problemBody } from "../problems.js";
 import { submissionErased } from "../routes/submission-erased.js";
 
@@ -59,11 +60,11 @@ export function asProblem(error: unknown): Problem {
   return new Problem("fault");
 }
 
-/** The database or the disk is away or full, which is no mistake of ours and passes: network, disk, and PostgreSQL's classes
+/** The database or the disk is away, silent or full, which is no mistake of ours and passes: network, disk, and PostgreSQL's classes
  * 08 (connection), 53 (resources) and 57P (shutdown). */
 function isOutage(error: unknown): boolean {
   if (!(error instanceof Error)) return false;
   const code = String((error as NodeJS.ErrnoException).code ?? "");
   if (/^(ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|ENOSPC|EDQUOT|08...|53...|57P..)$/.test(code)) return true;
-  return /^(Connection terminated|timeout exceeded when trying to connect)/.test(error.message);
+  return isSilence(error) || /^(Connection terminated|timeout exceeded when trying to connect)/.test(error.message);
 }

@@ -1,4 +1,5 @@
 import { type Response, Router } from "express";
+import { answersProbe } from "../../worker/within.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { Problem } from "../problems.js";
@@ -21,7 +22,7 @@ export function healthRoutes({ records, documents, logger }: AppDeps): Router {
     .route("/readyz")
     .get(async (_request, response) => {
       try {
-        await Promise.all([records.check(), documents.check()]);
+        await answersProbe(Promise.all([records.check(), documents.check()]));
       } catch (error) {
         logger.warn({ err: error }, "not ready");
         throw new Problem("store-unavailable", { headers: { "Retry-After": "5" } });

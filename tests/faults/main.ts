@@ -8,6 +8,7 @@ import { seededRandom } from "./random.js";
 import { READING_FAULTS } from "./reading-faults.js";
 import { RECEIVER_FAULTS } from "./receiver-faults.js";
 import { rollingUpdate } from "./rolling-update.js";
+import { SILENCE_FAULTS } from "./silence-faults.js";
 import { soak } from "./soak.js";
 import { STORE_FAULTS } from "./store-faults.js";
 import { WORKER_FAULTS } from "./worker-faults.js";
@@ -29,6 +30,7 @@ const faults = [
   ...CLOCK_FAULTS,
   rollingUpdate,
   ...STORE_FAULTS,
+  ...SILENCE_FAULTS,
   ...embeddedFaults(values.short),
 ]
   .filter((fault) => !values.short || fault.quick)

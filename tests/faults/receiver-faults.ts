@@ -1,7 +1,11 @@
+import { writeFile } from "node:fs/promises";
 import type { IncomingMessage, ServerResponse } from "node:http";
 import { createServer } from "node:http";
 import type { AddressInfo, Socket } from "node:net";
+import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { openEndpoints } from "../../worker/store/sql-endpoints.js";
+import { startReceiver } from "../support/receiver.js";
 import type { Fault } from "./fault.js";
 import { buildWorld } from "./world.js";
 
@@ -113,4 +117,56 @@ async function listen(answer: (request: IncomingMessage, response: ServerRespons
   };
 }
 
-export const RECEIVER_FAULTS: readonly Fault[] = [badReceivers];
+/** Each is one address too many: of the cloud's own service, of a neighbour, of that neighbour in IPv6 clothes, beside a good one. */
+const REBOUND = ["169.254.169.254", "10.0.0.7", "::ffff:10.0.0.7", "127.0.0.1\n10.0.0.7"];
+const OWNER = "yard";
+
+const rebinding: Fault = {
+  name: "a receiver's name comes to stand for inner addresses, and for its own again (fake name service)",
+  limitMs: 20_000,
+  quick: true,
+  async run() {
+    const world = await buildWorld();
+    const told = await startReceiver();
+    const port = new URL(told.url).port;
+    const names = join(world.environment.HEATGATE_DATA, "names");
+    await writeFile(names, "127.0.0.1");
+    const allowed = { HEATGATE_WEBHOOK_ALLOW: "loopback http", HEATGATE_WEBHOOK_PORTS: port, FAULTS_NAMES: names };
+    await world.startWorker(allowed);
+    const endpoints = openEndpoints(world.stores);
+    const url = `http://receiver.example:${port}/events`;
+    const { endpoint } = await endpoints.create(
+      OWNER,
+      { url, description: "", body: "thin" },
+      { kind: "v1" },
+      "faults",
+    );
+    // The callback of each goes to the same name.
+    const submit = (text: string) => world.submit(`wait 0 ${text}`, url, { owner: OWNER });
+    await submit("before");
+    await told.waitFor(2);
+
+    const broken: string[] = [];
+    const { listDeliveries } = world.stores.records;
+    for (const addresses of REBOUND) {
+      await writeFile(names, addresses);
+      const id = (await submit(addresses))!;
+      const seen = await firstTry(listDeliveries, id);
+      if (seen !== "address-blocked") broken.push(`${addresses.replace("\n", " and ")} was written down as ${seen}`);
+    }
+    const flagged = await endpoints.get(OWNER, endpoint.id);
+    if (!flagged?.failingSince) broken.push("nothing is said of the endpoint");
+    if (told.received.length !== 2) broken.push("it was told something meanwhile");
+    await writeFile(names, "127.0.0.1");
+    const recoveredMs = await world.settle(this.limitMs * 2);
+    broken.push(...(await world.check(told.received)));
+    if ((await endpoints.get(OWNER, endpoint.id))?.failingSince) broken.push("the endpoint is still said to fail");
+    const accepted = world.accepted.length;
+    await told.close();
+    await world.end();
+    const note = `${REBOUND.length} times blocked before anything was sent; the endpoint was flagged`;
+    return { recoveredMs, accepted, note, broken };
+  },
+};
+
+export const RECEIVER_FAULTS: readonly Fault[] = [badReceivers, rebinding];

@@ -17,8 +17,10 @@ import { startWorker } from "../../worker/start-worker.js";
 import { openStores } from "../../worker/store/open-stores.js";
 import { workerSettings } from "../../worker/worker-settings.js";
 import { namingVerifier } from "../support/invented.js";
+import { nameServiceFrom } from "./name-service.js";
 import { isClockShifted, shiftClock } from "./shifted-clock.js";
 
+nameServiceFrom(process.env.FAULTS_NAMES);
 const settings = readSettings(process.env);
 const log = createLog(settings.HEATGATE_LOG_LEVEL);
 const stores = await openStores(settings, log);

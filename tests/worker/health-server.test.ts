@@ -30,6 +30,18 @@ test("a worker that lost its database is alive, and not ready", async () => {
   expect([status, JSON.parse(body)]).toEqual([503, { status: "fail", reason: "records: database away" }]);
 });
 
+test("a worker whose database keeps silent is not ready, and says so before the probe gives up", async () => {
+  const registry = new Registry();
+  const ready = { records: () => new Promise<void>(() => {}) };
+  const server = await startHealthServer({ registry, started: () => true, ready }, "127.0.0.1", 0);
+  close = server.close;
+  const response = await fetch(`http://127.0.0.1:${server.port}/readyz`, { signal: AbortSignal.timeout(5_000) });
+  expect([response.status, await response.json()]).toEqual([
+    503,
+    { status: "fail", reason: "records: no answer within 3 s" },
+  ]);
+});
+
 test("a worker that has not started is neither ready nor started", async () => {
   const state = { started: false };
   const get = await serve(state);

@@ -33,7 +33,7 @@ export async function recordAttempt(
     const told =
       endpoint === undefined || due.isDisabled
         ? []
-        : await noteTry(client, queue, endpoint, wentOf(outcome), attempt.startedAt, disableAfterMs);
+        : await noteTry(client, queue, endpoint, wentOf(outcome), disableAfterMs);
     await insertAttempt(client, due.id, attempt);
     const { rowCount: isPending } = await client.query(
       `UPDATE heatgate.delivery

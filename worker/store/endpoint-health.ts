@@ -14,19 +14,19 @@ export async function noteTry(
   queue: WorkQueue,
   endpoint: string,
   went: "delivered" | "not-delivered" | "gone",
-  at: Date,
   disableAfterMs: number,
 ): Promise<readonly Job[]> {
-  const { rows } = await client.query<{ failing_since: Date | null }>(
-    `UPDATE heatgate.endpoint SET failing_since = CASE WHEN $2 THEN NULL ELSE coalesce(failing_since, $3) END
-     WHERE id = $1 AND state = 'active' RETURNING failing_since`,
-    [endpoint, went === "delivered", at],
+  // By the database's clock: a worker whose own is ahead would disable what fails for the first time.
+  const { rows } = await client.query<{ isFailing: boolean; isTooLong: boolean }>(
+    `UPDATE heatgate.endpoint SET failing_since = CASE WHEN $2 THEN NULL ELSE coalesce(failing_since, now()) END
+     WHERE id = $1 AND state = 'active'
+     RETURNING failing_since IS NOT NULL AS "isFailing",
+               coalesce(now() - failing_since >= $3::double precision * interval '1 millisecond', false) AS "isTooLong"`,
+    [endpoint, went === "delivered", disableAfterMs],
   );
-  const failingSince = rows[0]?.failing_since;
-  if (!failingSince) return [];
+  if (!rows[0]?.isFailing) return [];
   if (went === "gone") return await disableEndpoint(client, queue, endpoint, "gone", "heatgate");
-  const isTooLong = at.getTime() - failingSince.getTime() >= disableAfterMs;
-  return isTooLong ? await disableEndpoint(client, queue, endpoint, "failing", "heatgate") : [];
+  return rows[0].isTooLong ? await disableEndpoint(client, queue, endpoint, "failing", "heatgate") : [];
 }
 
 /** What was still to be delivered there is given up; asking for a replay brings it back. */

@@ -15,11 +15,22 @@ export async function inTransaction<Result>(
     await client.query("COMMIT");
     return result;
   } catch (error) {
-    await client.query("ROLLBACK").catch(() => {
-      broken = true;
-    });
+    // A connection that keeps silent would not answer to this either, for as long again. Losing it rolls back as well.
+    broken = isSilence(error) || !(await rollBack(client));
     throw error;
   } finally {
     client.release(broken);
   }
+}
+
+/** A query without an answer for as long as may be waited for; in pg's words, which come without a code. */
+export function isSilence(error: unknown): boolean {
+  return error instanceof Error && error.message === "Query read timeout";
+}
+
+function rollBack(client: Queryable): Promise<boolean> {
+  return client.query("ROLLBACK").then(
+    () => true,
+    () => false,
+  );
 }
