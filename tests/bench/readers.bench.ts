@@ -57,7 +57,6 @@ try {
   await compare("curve of 100,000 lines", curve, "bare csv-parse");
   await compare("PDF of 500 pages", pages, "bare pdfjs, text");
   await compare("PDF of 1 page", page, "bare pdfjs, text");
-  await measureChildCost(page);
   await measureWholeWay(workbook);
   await measureOcr();
 } finally {
@@ -103,46 +102,6 @@ async function best(subject: keyof typeof SUBJECTS, file: string): Promise<Measu
     results.push(JSON.parse(stdout));
   }
   return results.sort((left, right) => left.cpuMs - right.cpuMs)[0]!;
-}
-
-/** The same small document over and over: in this process, and through a warm child. */
-async function measureChildCost(file: string): Promise<void> {
-  const code = `
-    import { readFileSync } from "node:fs";
-    const file = process.argv[1];
-    const { createReader } = await import("./dist/worker/readers/read-document.js");
-    const { readBytes } = await import("./dist/worker/readers/read-bytes.js");
-    const { createMeter } = await import("./dist/worker/readers/meter.js");
-    const { DEFAULT_BUDGETS } = await import("./dist/worker/readers/budgets.js");
-    const hint = { name: "", mediaType: "" };
-    const reader = createReader({ children: 1, documentsPerChild: 1000 });
-    const median = async (work) => {
-      const times = [];
-      for (let round = 0; round < 60; round++) {
-        const start = performance.now();
-        await work();
-        times.push(performance.now() - start);
-      }
-      return times.slice(20).sort((a, b) => a - b)[20];
-    };
-    const here = await median(() => readBytes(readFileSync(file), hint, createMeter(DEFAULT_BUDGETS)));
-    const child = await median(() => reader.read(file, hint));
-    const start = performance.now();
-    await reader.close();
-    const fresh = createReader({ children: 1 });
-    const cold = performance.now();
-    await fresh.read(file, hint);
-    const coldMs = performance.now() - cold;
-    await fresh.close();
-    console.log(JSON.stringify({ here, child, coldMs }));
-    process.exit();`;
-  const { stdout } = await run(process.execPath, ["--input-type=module", "-e", code, file]);
-  const { here, child, coldMs } = JSON.parse(stdout) as { here: number; child: number; coldMs: number };
-  const cost = (child - here).toFixed(1);
-  console.log(
-    `one page, median of 40: ${here.toFixed(1)} ms in process, ${child.toFixed(1)} ms in a warm child (costs ${cost} ms)`,
-  );
-  console.log(`  in a child not yet started: ${Math.round(coldMs)} ms`);
 }
 
 /** What a service holds when it has read the biggest workbook: parent and child at their peaks. */

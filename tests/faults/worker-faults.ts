@@ -1,7 +1,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { startReceiver } from "../support/receiver.js";
 import { conclude, type Fault, startLoad } from "./fault.js";
-import { buildWorld } from "./world.js";
+import { buildWorld, type World } from "./world.js";
 
 const killedInJob: Fault = {
   name: "worker killed in the middle of its jobs, another one goes on",
@@ -20,12 +20,14 @@ const killedInJob: Fault = {
   },
 };
 
+/** What others wait for their reports may grow by so much, in the 95th percentile, while workers die beside them. */
+const POISONED_RATIO = 3;
+
 const poison: Fault = {
-  name: "a document that kills every worker that reads it",
+  name: "a document that kills every worker that reads it, among others, which are timed without and with it",
   limitMs: 75_000,
   async run(random) {
     const world = await buildWorld();
-    const poisonous = (await world.submit("die"))!;
     let deaths = 0;
     let running = true;
     // Two places for workers, each filled again when its worker dies, before or after it said that it works.
@@ -37,24 +39,57 @@ const poison: Fault = {
       }
     };
     const supervising = [supervise(), supervise()];
-    const load = startLoad(world, random, 20);
+    await world.settleOne(this.limitMs);
+    await loadFor(world, random, 10_000);
+    const calm = world.accepted.slice();
+
+    const poisonous = (await world.submit("die"))!;
+    const handedIn = performance.now();
+    const isolated = world.stores.records.waitUntilFinal(poisonous, this.limitMs * 2);
     // Neighbours that take long enough to be in the dying process.
-    for (let number = 0; number < 8; number++) await world.submit(`wait 900 neighbour ${number}`);
-    await sleep(2_000);
+    const neighbours: (string | undefined)[] = [];
+    for (let number = 0; number < 8; number++) neighbours.push(await world.submit(`wait 900 neighbour ${number}`));
+    const load = startLoad(world, random, 10);
+    await isolated;
+    const isolatedMs = performance.now() - handedIn;
     await load.stop();
-    const isolatedMs = await world.settle(this.limitMs);
+    await world.settle(this.limitMs);
     running = false;
     const others = world.accepted.filter((id) => id !== poisonous);
     const states = await Promise.all(others.map(async (id) => (await world.stores.records.getSubmission(id))?.state));
     const punished = states.filter((state) => state !== "done").length;
     const { state, failure } = (await world.stores.records.getSubmission(poisonous))!;
-    const result = await conclude(world, this.limitMs, `${deaths} workers died, then ${state}: ${failure?.code}`);
+    const beside = others.filter((id) => !calm.includes(id) && !neighbours.includes(id));
+    const [p95, poisoned] = [await percentile95(world, calm), await percentile95(world, beside)];
+    const ratio = poisoned / p95;
+    const note =
+      `${deaths} workers died, then ${state}: ${failure?.code}; p95 of others ${p95.toFixed(0)} ms without it, ` +
+      `${poisoned.toFixed(0)} ms with it (${ratio.toFixed(2)})`;
+    const result = await conclude(world, this.limitMs, note);
     await Promise.all(supervising);
     const broken = failure?.code === "gave-up-after-crashes" ? [] : [`the poisonous document ended as ${state}`];
     if (punished > 0) broken.push(`${punished} of its neighbours were not judged`);
+    if (!(ratio <= POISONED_RATIO)) broken.push(`others waited ${ratio.toFixed(2)} times as long`);
     return { ...result, recoveredMs: isolatedMs, broken: [...result.broken, ...broken] };
   },
 };
+
+async function loadFor(world: World, random: () => number, ms: number): Promise<void> {
+  const load = startLoad(world, random, 10);
+  await sleep(ms);
+  await load.stop();
+  await world.settle(60_000);
+}
+
+/** Milliseconds from acceptance to the final state. */
+async function percentile95({ stores }: World, ids: readonly string[]): Promise<number> {
+  const { rows } = await stores.pool.query(
+    `SELECT percentile_cont(0.95) WITHIN GROUP (ORDER BY extract(epoch FROM finished_at - created_at)) * 1000 AS p95
+     FROM heatgate.submission WHERE id = ANY ($1)`,
+    [ids],
+  );
+  return Number(rows[0].p95);
+}
 
 const politeStop: Fault = {
   name: "polite stop under load",
