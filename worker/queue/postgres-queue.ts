@@ -3,7 +3,7 @@ import pg from "pg";
 import type { Queryable } from "../store/transaction.js";
 import { countBusyJobs, jobOptions, LOCK_MS, payloadOf, startWork } from "./bullmq-work.js";
 import { createTimedBackend, DATABASE_NOW_MS } from "./database-time.js";
-import { type Job, QUEUES, type WorkQueue } from "./queue.js";
+import { isDue, type Job, QUEUES, type WorkQueue } from "./queue.js";
 
 /** BullMQ in the database that holds the records, so that a submission and its job are one commit. */
 export function openPostgresQueue(pool: pg.Pool): WorkQueue {
@@ -18,7 +18,7 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
     addAfter: async () => {},
     async addAgain(jobs) {
       await addJobs(pool, jobs);
-      await bringForward(pool, jobs);
+      await bringForward(pool, jobs.filter(isDue));
     },
     work: (queue, concurrency, perform) =>
       startWork(

@@ -15,6 +15,9 @@ export interface Job {
   readonly traceparent?: string;
 }
 
+/** Whether it may begin at once. */
+export const isDue = (job: Job): boolean => (job.delayMs ?? 0) <= 0;
+
 /**
  * Where work waits. It is a hint: whatever it loses, the sweep puts back from the records.
  * A queue in the same database takes a job inside the caller's transaction, any other one after the commit.

@@ -1,6 +1,6 @@
 import { Job as BullJob, Queue, Worker } from "bullmq";
 import { countBusyJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
-import { type Job, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
+import { isDue, type Job, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
 import { connectRedis, type RedisAddress } from "./redis-connection.js";
 
 /**
@@ -50,7 +50,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
       for (const name of QUEUES) {
         await bringForward(
           name,
-          jobs.filter((job) => job.queue === name),
+          jobs.filter((job) => job.queue === name && isDue(job)),
         );
       }
     },
