@@ -1,7 +1,7 @@
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import type { Registry } from "prom-client";
-import { answersProbe } from "./within.js";
+import { answersProbe } from "./store/answers-probe.js";
 
 export interface HealthChecks {
   /** Each by its name; throws, with the reason, when the process could not do its work now. */

@@ -1,5 +1,5 @@
 import { type Response, Router } from "express";
-import { answersProbe } from "../../worker/within.js";
+import { answersProbe } from "../../worker/store/answers-probe.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { Problem } from "../problems.js";
