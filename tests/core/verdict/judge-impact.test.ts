@@ -228,6 +228,15 @@ describe("sub-size test pieces", () => {
     expect(outcomes(findings)[0]).toBe(expected);
     expect(findings[0]?.notes?.join()).toContain("IGC Code");
   });
+
+  it("show the minimum of their own width, beside full-size pieces of the same demand", () => {
+    const readings = ["full", "narrow", "full again"].flatMap((test) =>
+      impactSet(["70", "70", "70"], { test, ...(test === "narrow" && { specimenWidth: width }) }),
+    );
+    const findings = judge({ ...WANTED, rule: "IGC Code", subsize: "IGC Code" }, readings);
+    const averages = findings.filter(({ quantity }) => quantity === "KV average");
+    expect(averages.map(({ limit }) => limit?.min)).toEqual(["60", "40", "60"]);
+  });
 });
 
 describe("a minimum that a sub-size rule computes", () => {

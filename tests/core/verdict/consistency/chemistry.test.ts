@@ -52,6 +52,11 @@ describe("elements above the whole", () => {
       [reading("Fe", "70", { test: "1" }), reading("Cr", "31", { test: "1" })],
       ["the elements add up to 101 %"],
     ],
+    [
+      "what is not hidden by a value below zero",
+      [reading("Fe", "70"), reading("Cr", "31"), reading("Ni", "-2", { analysis: "product" })],
+      ["the elements add up to 101 %"],
+    ],
     ["what is of weld metal", [reading("Fe", "70"), reading("Cr", "31", { zone: "weld" })], []],
     [
       "what is no share of mass",
