@@ -3,7 +3,7 @@ import pg from "pg";
 import type { Queryable } from "../store/transaction.js";
 import { countBusyJobs, jobOptions, LOCK_MS, payloadOf, startWork } from "./bullmq-work.js";
 import { createTimedBackend, DATABASE_NOW_MS } from "./database-time.js";
-import { isDue, type Job, QUEUES, type WorkQueue } from "./queue.js";
+import { isDue, type Job, type PartOfStatement, QUEUES, type WorkQueue } from "./queue.js";
 
 /** BullMQ in the database that holds the records, so that a submission and its job are one commit. */
 export function openPostgresQueue(pool: pg.Pool): WorkQueue {
@@ -15,6 +15,7 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
 
   return {
     addWithin: (client, job) => addJobs(client, [job]),
+    addBy: (job, firstParameter) => adding([job], firstParameter),
     addAfter: async () => {},
     async addAgain(jobs) {
       await addJobs(pool, jobs);
@@ -60,25 +61,31 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
 const EVENT_LIMIT = { streams: { events: { maxLen: 100 } } };
 
 /**
- * BullMQ's own function for adding a job, called in our transaction: rolled back, there is no job; committed, a worker is
+ * BullMQ's own function for adding a job, for a statement or transaction of ours: rolled back, there is no job; committed, a worker is
  * told at once. The function is not part of BullMQ's documented interface, so its version is pinned and a test holds it.
  */
-async function addJobs(client: Queryable, jobs: readonly Job[]): Promise<void> {
+function adding(jobs: readonly Job[], firstParameter: number): PartOfStatement {
   const options = jobs.map(jobOptions);
-  await client.query(
-    `SELECT bullmq.add_job(j.queue, j.id, j.queue, j.data::jsonb, j.options::jsonb, 0, j.delay, ${DATABASE_NOW_MS}, j.attempts,
-                           NULL, NULL, NULL, NULL, NULL, false)
-     FROM unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::bigint[], $6::integer[])
-       AS j (queue, id, data, options, delay, attempts)`,
-    [
-      jobs.map((job) => job.queue),
-      options.map((option) => option.jobId),
-      jobs.map((job) => JSON.stringify(payloadOf(job))),
-      options.map((option) => JSON.stringify(option)),
-      jobs.map((job) => job.delayMs ?? 0),
-      options.map((option) => option.attempts),
-    ],
-  );
+  const columns = [
+    ["queue", "text", jobs.map((job) => job.queue)],
+    ["id", "text", options.map((option) => option.jobId)],
+    ["data", "text", jobs.map((job) => JSON.stringify(payloadOf(job)))],
+    ["options", "text", options.map((option) => JSON.stringify(option))],
+    ["delay", "bigint", jobs.map((job) => job.delayMs ?? 0)],
+    ["attempts", "integer", options.map((option) => option.attempts)],
+  ] as const;
+  const parameters = columns.map(([, type], position) => `$${firstParameter + position}::${type}[]`);
+  return {
+    sql: `SELECT bullmq.add_job(j.queue, j.id, j.queue, j.data::jsonb, j.options::jsonb, 0, j.delay, ${DATABASE_NOW_MS}, j.attempts,
+                                NULL, NULL, NULL, NULL, NULL, false)
+          FROM unnest(${parameters.join(", ")}) AS j (${columns.map(([name]) => name).join(", ")})`,
+    values: columns.map(([, , values]) => values),
+  };
+}
+
+async function addJobs(client: Queryable, jobs: readonly Job[]): Promise<void> {
+  const { sql, values } = adding(jobs, 1);
+  await client.query(sql, [...values]);
 }
 
 /** BullMQ's own function again, for those that are there and put off. */

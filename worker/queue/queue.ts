@@ -25,6 +25,8 @@ export const isDue = (job: Job): boolean => (job.delayMs ?? 0) <= 0;
 export interface WorkQueue {
   /** Adds the job to the transaction of `client`, or does nothing where that cannot be. */
   addWithin(client: Queryable, job: Job): Promise<void>;
+  /** The same as part of a larger statement, with its parameters numbered from here; undefined where that cannot be. */
+  addBy(job: Job, firstParameter: number): PartOfStatement | undefined;
   /** Adds the job after the commit where `addWithin` did nothing. A failure here is left to the sweep. */
   addAfter(job: Job): Promise<void>;
   /**
@@ -45,6 +47,11 @@ export interface WorkQueue {
   /** Throws when a job could not be added now. */
   check(): Promise<void>;
   close(): Promise<void>;
+}
+
+export interface PartOfStatement {
+  readonly sql: string;
+  readonly values: readonly unknown[];
 }
 
 export type Perform = (subject: string, context: JobContext) => Promise<JobResult>;

@@ -44,6 +44,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
 
   return {
     addWithin: async () => {},
+    addBy: () => undefined,
     addAfter: (job) => addAll([job]),
     async addAgain(jobs) {
       await addAll(jobs);

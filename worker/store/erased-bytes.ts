@@ -16,12 +16,12 @@ export async function markBytesErased(client: Queryable, sha256s: readonly strin
   );
 }
 
-/** Until the end of the transaction these bytes are not removed. */
-export async function lockBytes(client: Queryable, sha256s: readonly string[]): Promise<void> {
-  await client.query(
-    `SELECT pg_advisory_xact_lock_shared(${lockKey("d.sha256")}) FROM unnest($1::text[]) AS d (sha256) ORDER BY d.sha256`,
-    [sha256s],
-  );
+/** Until the end of the transaction these bytes are not removed. Answers with those that are marked as erased. */
+export async function lockBytes(client: Queryable, sha256s: readonly string[]): Promise<readonly string[]> {
+  const { rows } = await client.query<{ marked: readonly string[] }>("SELECT heatgate.lock_bytes($1) AS marked", [
+    sha256s,
+  ]);
+  return rows[0]!.marked;
 }
 
 /** For whoever has put the bytes into the store under `lockBytes`. */
@@ -56,7 +56,8 @@ export async function listMarkedBytes(pool: pg.Pool, limit: number): Promise<rea
 /** Removes marked bytes from the store, unless a submission that keeps its documents has them. True: they were removed. */
 export async function removeErasedBytes(pool: pg.Pool, documents: DocumentStore, sha256: string): Promise<boolean> {
   return await inTransaction(pool, async (client) => {
-    await client.query(`SELECT pg_advisory_xact_lock(${lockKey("$1")})`, [sha256]);
+    // The lock that heatgate.lock_bytes shares: of the first 64 bits. Two digests that have them in common wait for each other, no worse.
+    await client.query("SELECT pg_advisory_xact_lock(('x' || left($1, 16))::bit(64)::bigint)", [sha256]);
     const { rows } = await client.query<{ is_needed: boolean }>(
       `SELECT EXISTS (
          SELECT 1 FROM heatgate.document AS d JOIN heatgate.submission AS s ON s.id = d.submission
@@ -73,9 +74,4 @@ export async function removeErasedBytes(pool: pg.Pool, documents: DocumentStore,
     await client.query("UPDATE heatgate.erased_document SET removed_at = now() WHERE sha256 = $1", [sha256]);
     return true;
   });
-}
-
-/** The first 64 bits of the digest. Two that share them wait for each other, and nothing worse. */
-function lockKey(sha256: string): string {
-  return `('x' || left(${sha256}, 16))::bit(64)::bigint`;
 }

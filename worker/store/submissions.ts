@@ -1,6 +1,6 @@
 import { SpanKind } from "@opentelemetry/api";
 import type pg from "pg";
-import type { WorkQueue } from "../queue/queue.js";
+import type { Job, WorkQueue } from "../queue/queue.js";
 import { currentTraceparent, inSpan } from "../tracing/span.js";
 import { acceptanceDetails } from "./acceptances.js";
 import { areNeededElsewhere, lockBytes, unmarkBytes } from "./erased-bytes.js";
@@ -36,35 +36,40 @@ export function createSubmission(deps: CreateDeps, submission: NewSubmission): P
   });
 }
 
-async function createWithin({ pool, queue, sealer }: CreateDeps, submission: NewSubmission): Promise<SubmissionRecord> {
+async function createWithin(deps: CreateDeps, submission: NewSubmission): Promise<SubmissionRecord> {
+  const { pool, queue } = deps;
   const id = newId();
-  const job = { queue: "judge", subject: id } as const;
-  const insert = () =>
-    inTransaction(pool, async (client) => {
-      await insertSubmission(client, sealer, id, submission);
-      const kept = await keepIdempotencyKey(client, id, submission);
-      if (kept) throw new KeyTaken(kept);
-      await keepDocuments(client, id, submission);
-      if (submission.isHeartbeat) await nameHeartbeatSubmission(client, id);
-      await queue.addWithin(client, job);
-      return undefined;
+  const insert = async () => {
+    // One statement is a transaction of its own: one way to the database and back, and one commit.
+    const inserted = submission.isHeartbeat ? undefined : await insertSubmission(deps, pool, id, submission);
+    if (inserted && !inserted.marked) return inserted;
+    return await inTransaction(pool, async (client): Promise<Inserted> => {
+      const earlier = await findKeptKey(client, submission);
+      if (earlier) return { earlier };
+      await keepMarkedAgain(client, id, submission);
+      const result = await insertSubmission(deps, client, id, submission);
+      if (submission.isHeartbeat && result.kept) await nameHeartbeatSubmission(client, id);
+      return result;
     });
-  const earlier = await whileKept(pool, submission.correction?.of ?? id, insert).catch((error) => {
-    if (error instanceof KeyTaken) return error.by;
-    throw error;
-  });
-
-  if (earlier) {
-    if (earlier.fingerprint !== submission.idempotency?.fingerprint) {
-      throw new IdempotencyKeyReused("The idempotency key was used before, for a request with another content.");
-    }
-    const kept = await getSubmission(pool, earlier.submission);
-    if (!kept) throw new SubmissionErased(await getErasure(pool, earlier.submission));
-    return kept;
-  }
+  };
+  const { kept, earlier } = await whileKept(pool, submission.correction?.of ?? id, insert);
+  if (earlier) return await findEarlier(pool, earlier, submission);
   // What is committed is accepted, whether or not the queue hears of it: the sweep will bring it there.
-  await queue.addAfter(job).catch(() => {});
-  return (await getSubmission(pool, id))!;
+  await queue.addAfter(jobFor(id)).catch(() => {});
+  return kept!;
+}
+
+function jobFor(id: string): Job {
+  return { queue: "judge", subject: id };
+}
+
+async function findEarlier(pool: pg.Pool, earlier: KeptKey, submission: NewSubmission): Promise<SubmissionRecord> {
+  if (earlier.fingerprint !== submission.idempotency?.fingerprint) {
+    throw new IdempotencyKeyReused("The idempotency key was used before, for a request with another content.");
+  }
+  const kept = await getSubmission(pool, earlier.submission);
+  if (!kept) throw new SubmissionErased(await getErasure(pool, earlier.submission));
+  return kept;
 }
 
 export async function getSubmission(
@@ -155,96 +160,130 @@ interface KeptKey {
   readonly fingerprint: string;
 }
 
-class KeyTaken extends Error {
-  constructor(readonly by: KeptKey) {
-    super("idempotency key taken");
-  }
-}
-
 const KEY_LIFETIME = "interval '24 hours'";
 
-async function insertSubmission(
-  client: Queryable,
-  sealer: Sealer,
-  id: string,
-  submission: NewSubmission,
-): Promise<void> {
-  const { callback } = submission;
-  await client.query(
-    // What belongs to nobody is in nobody's trail.
-    `WITH accepted AS (
-       INSERT INTO heatgate.acceptance (submission, owner, actor, details)
-       SELECT $1::uuid, $2::text, $11::text, $12::json WHERE $2::text IS NOT NULL)
-     INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of,
-                                      traceparent)
-     SELECT $1::uuid, $2::text, $3::json, $4::jsonb, coalesce($5::text, corrected.callback_url),
-            coalesce($6::text, corrected.callback_secret), $7::text, $8::json, asked.id, $10::text
-     FROM (SELECT $9::uuid AS id) AS asked LEFT JOIN heatgate.submission AS corrected ON corrected.id = asked.id`,
-    [
-      id,
-      submission.owner ?? null,
-      submission.requirement && JSON.stringify(submission.requirement),
-      JSON.stringify(submission.tags ?? {}),
-      callback?.url ?? null,
-      callback ? sealer.seal("webhook-secret", callback.secret) : null,
-      submission.content ?? null,
-      submission.correction ? JSON.stringify(submission.correction.corrections) : null,
-      submission.correction?.of ?? null,
-      currentTraceparent() ?? null,
-      submission.by ?? "heatgate",
-      JSON.stringify(acceptanceDetails(submission)),
-    ],
+async function findKeptKey(client: Queryable, { owner, idempotency }: NewSubmission): Promise<KeptKey | undefined> {
+  if (!idempotency) return undefined;
+  const { rows } = await client.query<KeptKey>(
+    `SELECT submission, fingerprint FROM heatgate.idempotency_key
+     WHERE owner = $1 AND key = $2 AND created_at > now() - ${KEY_LIFETIME}`,
+    [owner ?? "", idempotency.key],
   );
+  return rows[0];
 }
 
+interface Inserted {
+  readonly kept?: SubmissionRecord;
+  /** The idempotency key's earlier use. Nothing was inserted. */
+  readonly earlier?: KeptKey;
+  /** The bytes of some document are marked as erased. Nothing was inserted. */
+  readonly marked?: true;
+}
+
+/**
+ * Submission, documents, idempotency key, the acceptance for the audit trail and, where the queue is in the database, the job, in one
+ * statement: all of it is inserted, or nothing. Two requests with one key at the same time wait for each other.
+ */
+async function insertSubmission(
+  { sealer, queue }: CreateDeps,
+  client: Queryable,
+  id: string,
+  submission: NewSubmission,
+): Promise<Inserted> {
+  const { owner, requirement, documents, tags = {}, callback, correction, idempotency } = submission;
+  const values: readonly unknown[] = [
+    id,
+    owner ?? null,
+    requirement && JSON.stringify(requirement),
+    JSON.stringify(tags),
+    callback?.url ?? null,
+    callback ? sealer.seal("webhook-secret", callback.secret) : null,
+    submission.content ?? null,
+    correction ? JSON.stringify(correction.corrections) : null,
+    correction?.of ?? null,
+    currentTraceparent() ?? null,
+    submission.by ?? "heatgate",
+    JSON.stringify(acceptanceDetails(submission)),
+    documents.map(({ name }) => name),
+    documents.map(({ sha256 }) => sha256),
+    documents.map(({ bytes }) => bytes),
+    documents.map(({ mediaType }) => mediaType),
+    idempotency?.key ?? null,
+    idempotency?.fingerprint ?? null,
+  ];
+  const job = queue.addBy(jobFor(id), values.length + 1);
+  const { rows } = await client.query<InsertedRow>(
+    `${INSERT_ALL}
+     SELECT bytes.marked <> '{}' AS marked, used.submission AS used_by, used.fingerprint, kept.created_at, kept.callback_url
+            ${job ? `, CASE WHEN kept.id IS NOT NULL THEN (${job.sql}) END AS job` : ""}
+     FROM bytes LEFT JOIN used ON true LEFT JOIN kept ON true`,
+    [...values, ...(job?.values ?? [])],
+  );
+  const { marked, used_by: usedBy, fingerprint, created_at: createdAt, callback_url: callbackUrl } = rows[0]!;
+  if (marked) return { marked: true };
+  if (!createdAt) return { earlier: { submission: usedBy!, fingerprint: fingerprint! } };
+  const kept: SubmissionRecord = {
+    id,
+    state: "accepted",
+    createdAt,
+    requirement,
+    documents,
+    tags,
+    ...(owner !== undefined && { owner }),
+    ...(callbackUrl !== null && { callbackUrl }),
+    ...(correction && { correction }),
+  };
+  return { kept };
+}
+
+interface InsertedRow {
+  readonly marked: boolean;
+  readonly used_by: string | null;
+  readonly fingerprint: string | null;
+  readonly created_at: Date | null;
+  readonly callback_url: string | null;
+}
+
+/** `ready` has a row where the submission may be inserted. What belongs to nobody is in nobody's trail. */
+const INSERT_ALL = `
+  WITH bytes AS MATERIALIZED (SELECT heatgate.lock_bytes($14::text[]) AS marked),
+  unmarked AS MATERIALIZED (SELECT 1 FROM bytes WHERE marked = '{}'),
+  used AS (
+    INSERT INTO heatgate.idempotency_key AS k (owner, key, fingerprint, submission)
+    SELECT coalesce($2::text, ''), $17::text, $18::text, $1::uuid FROM unmarked WHERE $17::text IS NOT NULL
+    ON CONFLICT (owner, key) DO UPDATE SET
+      fingerprint = CASE WHEN k.created_at > now() - ${KEY_LIFETIME} THEN k.fingerprint ELSE excluded.fingerprint END,
+      submission = CASE WHEN k.created_at > now() - ${KEY_LIFETIME} THEN k.submission ELSE excluded.submission END,
+      created_at = CASE WHEN k.created_at > now() - ${KEY_LIFETIME} THEN k.created_at ELSE now() END
+    RETURNING submission, fingerprint),
+  ready AS MATERIALIZED (
+    SELECT 1 FROM unmarked LEFT JOIN used ON true WHERE $17::text IS NULL OR used.submission = $1::uuid),
+  accepted AS (
+    INSERT INTO heatgate.acceptance (submission, owner, actor, details)
+    SELECT $1::uuid, $2::text, $11::text, $12::json FROM ready WHERE $2::text IS NOT NULL),
+  kept AS (
+    INSERT INTO heatgate.submission (id, owner, requirement, tags, callback_url, callback_secret, content, corrections, correction_of,
+                                     traceparent)
+    SELECT $1::uuid, $2::text, $3::json, $4::jsonb, coalesce($5::text, corrected.callback_url),
+           coalesce($6::text, corrected.callback_secret), $7::text, $8::json, asked.id, $10::text
+    FROM ready, (SELECT $9::uuid AS id) AS asked LEFT JOIN heatgate.submission AS corrected ON corrected.id = asked.id
+    RETURNING id, created_at, callback_url),
+  documents AS (
+    INSERT INTO heatgate.document (submission, position, name, sha256, bytes, media_type)
+    SELECT $1::uuid, d.position - 1, d.name, d.sha256, d.bytes, d.media_type
+    FROM ready, unnest($13::text[], $14::text[], $15::bigint[], $16::text[]) WITH ORDINALITY
+      AS d (name, sha256, bytes, media_type, position))`;
+
 /** Bytes that were put into the store before this transaction, and erased since, are put there again under its lock. */
-async function keepDocuments(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
-  await lockBytes(client, [...new Set(submission.documents.map(({ sha256 }) => sha256))]);
-  const marked = new Set(await insertDocuments(client, id, submission));
+async function keepMarkedAgain(client: Queryable, id: string, submission: NewSubmission): Promise<void> {
+  const marked = new Set(await lockBytes(client, [...new Set(submission.documents.map(({ sha256 }) => sha256))]));
   if (marked.size === 0) return;
   if (submission.keepAgain) {
     for (const document of submission.documents) if (marked.has(document.sha256)) await submission.keepAgain(document);
   } else if (!(await areNeededElsewhere(client, [...marked], id))) {
+    const erasure = submission.correction && (await getErasure(client, submission.correction.of));
+    if (erasure) throw new SubmissionErased(erasure);
     throw new DocumentsErased("The bytes of the documents are not kept any more.");
   }
   await unmarkBytes(client, [...marked]);
-}
-
-/** The digests of those whose bytes are marked as erased. */
-async function insertDocuments(client: Queryable, id: string, submission: NewSubmission): Promise<readonly string[]> {
-  const documents = submission.documents;
-  const { rows } = await client.query<{ sha256: string; is_marked: boolean }>(
-    `INSERT INTO heatgate.document (submission, position, name, sha256, bytes, media_type)
-     SELECT $1, d.position - 1, d.name, d.sha256, d.bytes, d.media_type
-     FROM unnest($2::text[], $3::text[], $4::bigint[], $5::text[]) WITH ORDINALITY
-       AS d (name, sha256, bytes, media_type, position)
-     RETURNING sha256, sha256 IN (SELECT e.sha256 FROM heatgate.erased_document AS e WHERE e.sha256 = ANY ($3)) AS is_marked`,
-    [
-      id,
-      documents.map((document) => document.name),
-      documents.map((document) => document.sha256),
-      documents.map((document) => document.bytes),
-      documents.map((document) => document.mediaType),
-    ],
-  );
-  return rows.filter((row) => row.is_marked).map(({ sha256 }) => sha256);
-}
-
-/** The key's earlier use, if it has one. Two requests at the same time wait for each other at the insert. */
-async function keepIdempotencyKey(
-  client: Queryable,
-  id: string,
-  { owner, idempotency }: NewSubmission,
-): Promise<KeptKey | undefined> {
-  if (!idempotency) return undefined;
-  const { rows } = await client.query<KeptKey>(
-    `INSERT INTO heatgate.idempotency_key AS kept (owner, key, fingerprint, submission) VALUES ($1, $2, $3, $4)
-     ON CONFLICT (owner, key) DO UPDATE SET
-       fingerprint = CASE WHEN kept.created_at > now() - ${KEY_LIFETIME} THEN kept.fingerprint ELSE excluded.fingerprint END,
-       submission = CASE WHEN kept.created_at > now() - ${KEY_LIFETIME} THEN kept.submission ELSE excluded.submission END,
-       created_at = CASE WHEN kept.created_at > now() - ${KEY_LIFETIME} THEN kept.created_at ELSE now() END
-     RETURNING submission, fingerprint`,
-    [owner ?? "", idempotency.key, idempotency.fingerprint, id],
-  );
-  return rows[0]!.submission === id ? undefined : rows[0];
 }

@@ -304,6 +304,37 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
       expect(await stores.records.getSubmission(second.id)).toBeDefined();
     });
 
+    // PGlite runs one transaction at a time, so that none waits for another's lock in the middle of a statement.
+    test.runIf(engine === "PostgreSQL")("are there when they went while the accepting statement waited", async () => {
+      const text = "Heat;C\nB5;0,021\n";
+      const remover = await stores.pool.connect();
+      try {
+        await remover.query("BEGIN");
+        await remover.query("SELECT pg_advisory_xact_lock(('x' || left($1, 16))::bit(64)::bigint)", [sha256(text)]);
+        let again = 0;
+        const accepting = accept(text, undefined, async () => void again++);
+        await untilWaiting();
+        await stores.pool.query("INSERT INTO heatgate.erased_document VALUES ($1, now(), now())", [sha256(text)]);
+        await stores.documents.remove(sha256(text));
+        await remover.query("COMMIT");
+        await accepting;
+        expect(again).toBe(1);
+        expect(await isKept(sha256(text))).toBe(true);
+      } finally {
+        remover.release();
+      }
+    });
+
+    async function untilWaiting(): Promise<void> {
+      for (;;) {
+        const { rowCount } = await stores.pool.query(
+          "SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND NOT granted",
+        );
+        if (rowCount) return;
+        await new Promise((resolve) => setTimeout(resolve, 20));
+      }
+    }
+
     test("are never lost by any of many that accept and erase at once", async () => {
       const text = "Heat;C\nB4;0,021\n";
       let ids: string[] = [(await accept(text)).id];
