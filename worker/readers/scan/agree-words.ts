@@ -44,7 +44,7 @@ export function agreeOn(first: WordReading, second: WordReading, ink: WordInk): 
   if (mine === "") return { text: other, confidence: Math.min(SEEN_ONCE, Math.max(0, second.confidence)) };
   if (other === "") return { text: mine, confidence: Math.min(SEEN_ONCE, first.confidence) };
   const text = withAccents(mine, other);
-  if (hasGhost(mine, other, ink)) return { text: other, confidence: LETTERS_COUNTED };
+  if (hasGhost(mine, other, ink) || hasDigitForLetter(mine, other)) return { text: other, confidence: LETTERS_COUNTED };
   if (fold(mine, mine) !== fold(other, mine) || losesPoint(mine, ink)) {
     return { text, confidence: Math.min(DISAGREED, first.confidence) };
   }
@@ -62,6 +62,27 @@ function hasGhost(mine: string, other: string, { blobs }: WordInk): boolean {
   return [...long].some((_, index) => long.slice(0, index) + long.slice(index + 1) === short);
 }
 
+/** Letters of a long word before a digit in it can't be one. */
+const LONG_WORD = 6;
+const LIKE_DIGITS: Readonly<Record<string, string>> = { "0": "o", "6": "o", "1": "il", "5": "s" };
+
+/**
+ * "Composici6n" against "Composicion": the first engine knows few accents and takes such a letter for a digit. In the midst of a long
+ * word of small letters that the other spells without any digit, it is the letter.
+ */
+function hasDigitForLetter(mine: string, other: string): boolean {
+  if (mine.length !== other.length || !/^\p{L}\p{Ll}+$/u.test(other) || mine.length < LONG_WORD) return false;
+  const [plain, letters] = [bare(mine), bare(other)];
+  const at = [...plain].findIndex((character, index) => character !== letters[index]);
+  if (at < 1 || at === plain.length - 1 || plain.length !== letters.length) return false;
+  const isLike = LIKE_DIGITS[plain[at]!]?.includes(letters[at]!) ?? false;
+  return isLike && plain.slice(at + 1) === letters.slice(at + 1);
+}
+
+function bare(text: string): string {
+  return text.normalize("NFD").replace(/\p{M}/gu, "");
+}
+
 /** Spelt so that what the engines cannot tell apart, or what means the same, is equal. */
 function fold(text: string, spelling: string): string {
   const plain = text
@@ -77,8 +98,7 @@ function fold(text: string, spelling: string): string {
 
 /** The first engine knows few accents; where the other agrees but for them, its spelling is the fuller one. */
 function withAccents(mine: string, other: string): string {
-  const bare = other.normalize("NFD").replace(/\p{M}/gu, "");
-  return bare === mine.normalize("NFD").replace(/\p{M}/gu, "") && other.length === mine.length ? other : mine;
+  return bare(other) === bare(mine) && other.length === mine.length ? other : mine;
 }
 
 const SAME_SHAPE = /^[cosvwxzpuk]i?$/i;

@@ -42,6 +42,13 @@ const cases: readonly [first: string, second: string, shape: string, text: strin
   ["S", "5", "8", "S", false],
   ["mm2", "mm?", "xx8", "mm2", true],
   ["Posicion", "Posición", "88888888", "Posición", true],
+  // A digit in the midst of a long word is the letter that the other engine reads; not in a short one, nor in a number of a heat.
+  ["Composici6n", "Composición", "88888888888", "Composición", true],
+  ["Composici6n", "Composicion", "88888888888", "Composicion", true],
+  ["Composici6n", "Composician", "88888888888", "Composici6n", false],
+  ["B6b", "Bob", "888", "B6b", false],
+  ["HEAT0123", "HEATO123", "88888888", "HEAT0123", true],
+  ["HTAB6CDE", "HTABOCDE", "88888888", "HTAB6CDE", false],
   ["N", "", "8°", "N°", true],
   ["N", "No", "8x", "No", true],
   // As many characters as pieces of ink; never in a number.
