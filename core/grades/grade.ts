@@ -3,6 +3,7 @@ import { parseDecimal } from "../quantity/decimal.js";
 import { isElement, QUANTITIES } from "../quantity/quantity.js";
 import { ROUNDINGS } from "../quantity/rounding.js";
 import { isUnit, UNITS, type Unit } from "../quantity/unit.js";
+import { conditionFaults } from "./condition-faults.js";
 import { limitFaults } from "./limit-faults.js";
 
 /** A decimal as text, so that 0.030 keeps its zeros. */
@@ -132,7 +133,9 @@ export const gradeSchema = z
     /** Our own words; differences between editions, footnotes not carried as limits. */
     notes: z.array(z.string()).optional(),
   })
-  .superRefine(({ limits }, context) => {
+  .superRefine(({ edition, limits }, context) => {
+    if (edition.from !== undefined && edition.to !== undefined && edition.from > edition.to)
+      context.addIssue({ code: "custom", path: ["edition", "from"], message: "is after to" });
     const ids = new Set<string>();
     for (const [index, limit] of limits.entries()) {
       if (ids.has(limit.id))
@@ -140,6 +143,9 @@ export const gradeSchema = z
       ids.add(limit.id);
       for (const { field, message } of limitFaults(limit)) {
         context.addIssue({ code: "custom", path: ["limits", index, field], message });
+      }
+      for (const { path, message } of conditionFaults(limit.when ?? {})) {
+        context.addIssue({ code: "custom", path: ["limits", index, "when", ...path], message });
       }
     }
   });

@@ -16,7 +16,8 @@ interface LimitFields extends Sides {
   readonly maxFrom?: unknown;
   readonly inchPound?: (Sides & { readonly unit: Unit }) | undefined;
   readonly reportOnly?: true | undefined;
-  readonly impact?: unknown;
+  readonly tradeOff?: unknown;
+  readonly impact?: { readonly single?: string | undefined } | undefined;
 }
 
 /** A limit whose fields contradict each other would be judged as something that nobody wrote. */
@@ -47,6 +48,13 @@ export function limitFaults(
   must(limit.sumOf === undefined || limit.sumOf[0] === limit.quantity, "sumOf", "must begin with the quantity");
   const isImpact = kindOf(limit.quantity) === "impact";
   must(isImpact === (limit.impact !== undefined), "impact", "belongs to impact quantities, and they need it");
+  must(!isImpact || (limit.min !== undefined && limit.max === undefined), "impact", "needs a min and takes no max");
+  must(
+    !isCrossed({ min: limit.impact?.single, max: limit.min }),
+    "impact",
+    "has a single minimum above that of the average",
+  );
+  must(limit.tradeOff === undefined || limit.max !== undefined, "tradeOff", "raises a max, and there is none");
   return faults;
 }
 

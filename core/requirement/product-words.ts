@@ -25,6 +25,9 @@ const CONDITIONS: readonly (readonly [pattern: RegExp, condition: string])[] = [
   [/\b(as[ -]rolled|\+ar)\b/, "as rolled"],
 ];
 
+/** The words that conditions are brought to, for whoever has to mend one that is not known. */
+export const CONDITION_NAMES = CONDITIONS.map(([, condition]) => condition).join(", ");
+
 /** One word for a delivery condition, or undefined where the words are not known: an unknown word must not choose a limit. */
 export function normaliseCondition(text: string): string | undefined {
   const lower = text

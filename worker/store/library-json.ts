@@ -58,10 +58,20 @@ export function parseJson<T>(
   }
   const result = schema.safeParse(content);
   if (result.success) return result.data;
-  for (const issue of result.error.issues) {
-    faults.push({ file, pointer: jsonPointer(issue.path), message: issue.message });
-  }
+  for (const issue of result.error.issues) faults.push(...faultsOf(file, issue));
   return undefined;
+}
+
+/** A name that does not belong is pointed at by itself, so that nobody need search for it. */
+function faultsOf(file: string, issue: z.core.$ZodIssue): readonly GradeFileFault[] {
+  if (issue.code !== "unrecognized_keys") {
+    return [{ file, pointer: jsonPointer(issue.path), message: issue.message }];
+  }
+  return issue.keys.map((key) => ({
+    file,
+    pointer: jsonPointer([...issue.path, key]),
+    message: "is not a known name here; leave it out",
+  }));
 }
 
 function jsonPointer(path: readonly PropertyKey[]): string {
