@@ -1,4 +1,4 @@
-import type { Finding, Outcome } from "../verdict/finding.js";
+import { DELIVERY_CONDITION, type Finding, type Outcome } from "../verdict/finding.js";
 import { ADVICE } from "./advice.js";
 import { correctionsText } from "./corrections-text.js";
 import { sourceText } from "./limit-text.js";
@@ -49,6 +49,9 @@ function heatLines(heat: ReportHeat, report: Report, paint: Paint): readonly str
     ...ofOutcome("fail").flatMap((finding) => findingLines(finding, heat, report)),
     ...open.filter((finding) => !absent.told.has(finding)).flatMap((finding) => findingLines(finding, heat, report)),
     ...absent.lines.map((line) => `    ${SIGNS.undetermined} ${onOneLine(line)}`),
+    ...ofOutcome("not-applicable")
+      .filter(({ quantity }) => quantity === DELIVERY_CONDITION)
+      .map(({ message }) => `    ${SIGNS["not-applicable"]} ${onOneLine(message)}`),
     ...(unheld === "" ? [] : [`    ${SIGNS["not-applicable"]} ${onOneLine(`Read, but held to no limit: ${unheld}.`)}`]),
     ...adviceLines(open),
   ];

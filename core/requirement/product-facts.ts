@@ -10,6 +10,8 @@ export interface ProductFacts {
   readonly form?: string;
   readonly thicknessMm?: Decimal;
   readonly condition?: string;
+  /** Conditions in words that are not known here: the product may be in one that no limit is chosen for. */
+  readonly strangeConditions?: readonly string[];
   /** What the requirement and the documents, or two documents, say differently; such a fact is left unknown. */
   readonly disagreements: readonly string[];
 }
@@ -18,10 +20,9 @@ export interface ProductFacts {
 export function productFacts(requirement: Requirement | null, products: readonly Product[]): ProductFacts {
   const ordered = requirement?.product;
   const forms = [ordered?.form, ...products.map((product) => product.form?.value)].flatMap(known).map(normaliseForm);
-  const conditions = [ordered?.condition, ...products.map((product) => product.condition?.value)]
-    .flatMap(known)
-    .map(normaliseCondition)
-    .flatMap(known);
+  const stated = [ordered?.condition, ...products.map((product) => product.condition?.value)].flatMap(known);
+  const conditions = stated.map(normaliseCondition).flatMap(known);
+  const strange = [...new Set(stated.filter((words) => normaliseCondition(words) === undefined))];
   const thicknesses = [
     ordered?.thickness === undefined ? undefined : parseMeasure(ordered.thickness, "length"),
     ...products.map((product) => product.thickness?.value),
@@ -34,6 +35,9 @@ export function productFacts(requirement: Requirement | null, products: readonly
   const longestFirst = [...forms].sort((left, right) => right.length - left.length);
   const form = agreed("form", longestFirst, (left, right) => left === right || left.endsWith(` ${right}`), String);
   const condition = agreed("condition", conditions, sameCondition, String);
+  // What was ordered chooses the limits, however a document puts it; but words of a document never stand in for strange ones of the order.
+  const isOrderKnown = ordered?.condition !== undefined && !strange.includes(ordered.condition);
+  const isConditionSure = strange.length === 0 || isOrderKnown;
   const thickness = agreed(
     "thickness",
     thicknesses,
@@ -43,7 +47,8 @@ export function productFacts(requirement: Requirement | null, products: readonly
   return {
     ...(form.value !== undefined && { form: form.value }),
     ...(thickness.value !== undefined && { thicknessMm: thickness.value }),
-    ...(condition.value !== undefined && { condition: condition.value }),
+    ...(condition.value !== undefined && isConditionSure && { condition: condition.value }),
+    ...(strange.length > 0 && { strangeConditions: strange }),
     disagreements: [form, thickness, condition].flatMap((fact) => known(fact.disagreement)),
   };
 }

@@ -5,6 +5,9 @@ import type { EarlierReading } from "../certificate/earlier-reading.js";
 export const OUTCOMES = ["fail", "undetermined", "pass", "not-applicable"] as const;
 export type Outcome = (typeof OUTCOMES)[number];
 
+/** Quantity of the finding that says which words for a delivery condition are not known; it chose no limit, so it is not applicable. */
+export const DELIVERY_CONDITION = "delivery condition";
+
 /** Why a finding could not be decided. */
 export const UNDETERMINED_REASONS = [
   "not-reported",

@@ -62,7 +62,8 @@ function inherentFacts(bracket: Bracket, facts: ProductFacts): { facts: ProductF
     const first = bracket[0]!.limit.when?.[key]?.[0];
     return texts.size === 1 && facts[key] === undefined ? first : undefined;
   };
-  const [form, condition] = [shared("form"), shared("condition")];
+  const form = shared("form");
+  const condition = facts.strangeConditions ? undefined : shared("condition");
   const notes: Note[] = condition === undefined ? [] : [{ code: "inherent-condition", condition }];
   return {
     facts: { ...facts, ...(form !== undefined && { form }), ...(condition !== undefined && { condition }) },

@@ -4,7 +4,7 @@ import type { JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library } from "../grades/grade.js";
 import type { Requirement } from "../requirement/requirement.js";
 import { dateContradictions, heatContradictions } from "./consistency/consistency.js";
-import type { Outcome } from "./finding.js";
+import { DELIVERY_CONDITION, type Outcome } from "./finding.js";
 import { gatherEvidence } from "./gather-evidence.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import { judgeDocumentType } from "./judge-document.js";
@@ -47,6 +47,7 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
   const judgements = [
     ...gradeJudgements,
     ...(doubts.length === 0 ? held : held.map((judgement) => loweredByDoubt(judgement, evidence))),
+    ...strangeConditions(evidence),
     ...judgeDocumentType(requirement, certificates, heat.heat),
     ...heatNumberInDoubt(heat),
     ...heatContradictions(
@@ -69,6 +70,21 @@ function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement
     reason: "low-confidence",
     says: { code: "doubted", doubt: doubt.message },
   };
+}
+
+/** Said beside the findings; where a limit hangs on the condition, that finding is undetermined by itself. */
+function strangeConditions({ facts: { strangeConditions: words, condition } }: HeatEvidence): Judgement[] {
+  if (words === undefined) return [];
+  return [
+    {
+      outcome: "not-applicable",
+      quantity: DELIVERY_CONDITION,
+      readings: [],
+      source: { standard: "product" },
+      says: { code: "strange-condition", words, ...(condition !== undefined && { taken: condition }) },
+      notes: [],
+    },
+  ];
 }
 
 /** Nothing judged is not a pass. */

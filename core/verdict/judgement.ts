@@ -91,6 +91,7 @@ export type Saying =
       readonly covered: readonly string[];
       readonly holder: string;
     }
+  | { readonly code: "strange-condition"; readonly words: readonly string[]; readonly taken?: string }
   | { readonly code: "only-if-ordered" }
   | { readonly code: "reported" }
   | { readonly code: "not-for-this-product"; readonly because: string }

@@ -52,6 +52,10 @@ export function sentenceOf(judgement: Judgement): string {
       return `${nameOf(judgement.quantity)} is not needed: ${says.instead} is reported instead.`;
     case "only-if-ordered":
       return `${nameOf(judgement.quantity)} is not reported; ${judgement.source.standard} asks for it only where it is ordered.`;
+    case "strange-condition": {
+      const chosen = says.taken === undefined ? "no limit was chosen by it" : `limits were chosen for ${says.taken}`;
+      return `Delivery condition ${list(says.words.map(quoted))} is in words that are not known here: ${chosen}.`;
+    }
     case "form-not-covered":
       return `${judgement.source.standard} ${says.holder} is for ${list(says.covered)}; the product is ${says.form}.`;
     case "not-for-this-product":

@@ -361,6 +361,60 @@ describe("consistency", () => {
   });
 });
 
+describe("a delivery condition in words that are not known", () => {
+  const A666 = { standard: "ASTM A666", grade: "S30400" };
+  const said = (findings: readonly Finding[]) =>
+    findings.find(({ quantity }) => quantity === "delivery condition")?.message;
+  const rmOf = (findings: readonly Finding[]) => findings.find(({ quantity }) => quantity === "Rm")?.outcome;
+  const heat = (condition?: string) =>
+    heatOf(clean304L(), {
+      claims: [{ standard: "ASTM A666", grade: "S30400" }],
+      ...(condition !== undefined && { product: { condition: statement(condition) } }),
+    });
+  const order = (condition?: string) =>
+    requirement({ grades: [A666], product: { form: "plate", ...(condition !== undefined && { condition }) } });
+
+  it("of the order is said, and chooses no limit, whatever the certificate says", () => {
+    for (const certified of [undefined, "annealed"]) {
+      const { verdict, findings } = judge(heat(certified), order("quartr hrd"));
+      expect([verdict, rmOf(findings)]).toEqual(["undetermined", "undetermined"]);
+      expect(said(findings)).toBe(
+        'Delivery condition "quartr hrd" is in words that are not known here: no limit was chosen by it.',
+      );
+    }
+  });
+
+  it("of the certificate is said; the order's own words still choose", () => {
+    expect(rmOf(judge(heat("temper 2X"), order()).findings)).toBe("undetermined");
+    const { findings } = judge(heat("temper 2X"), order("1/4 hard"));
+    expect(rmOf(findings)).toBe("fail");
+    expect(said(findings)).toMatch(/"temper 2X" .*: limits were chosen for 1[/]4 hard[.]$/);
+  });
+
+  it("changes nothing where no limit hangs on it, and is not said of words that are known", () => {
+    const { verdict, findings } = judge(heatOf(clean304L()), requirement({ product: { condition: "quartr hrd" } }));
+    expect([verdict, said(findings) !== undefined]).toEqual(["pass", true]);
+    expect(said(judge(heat("annealed"), order("Annealed")).findings)).toBeUndefined();
+  });
+
+  it("is not taken for the one condition that a standard delivers", () => {
+    const annealed = library.grades.find(
+      ({ grade }) => grade.id.startsWith("astm-a666/") && grade.name.includes("304"),
+    )!;
+    const grade = {
+      ...annealed.grade,
+      limits: annealed.grade.limits.filter(({ when }) => when?.condition?.[0] === "annealed"),
+    };
+    const only = { ...library, grades: [{ grade, digest: "" }] };
+    const notesOf = (condition?: string) =>
+      judgeHeat({ heat: heat(condition), certificates: [], doubts: [], requirement: null, library: only })
+        .judgements.flatMap(({ notes }) => notes)
+        .filter(({ code }) => code === "inherent-condition");
+    expect(notesOf().length).toBeGreaterThan(0);
+    expect(notesOf("temper 2X")).toEqual([]);
+  });
+});
+
 describe("filler metal", () => {
   it("is tested as deposited, whether the paper says weld or not", () => {
     const wanted = requirementSchema.parse({
