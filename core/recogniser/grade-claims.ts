@@ -51,14 +51,29 @@ export function pairClaims(gradeText: string, standardText: string): GradeClaim[
   const own = readGradeClaims(gradeText);
   if (own.some((claim) => claim.standard !== undefined)) return own;
   const standards = findStandards(tidy(standardText));
-  const grades = findDesignations(tidy(gradeText), []);
-  if (standards.length === 0 || grades.length === 0) return own;
+  const found = findDesignations(tidy(gradeText), []);
+  const grades = found.length > 0 ? found : asWritten(tidy(gradeText));
+  if (standards.length === 0 || grades.length === 0)
+    return uniqueClaims(grades.map((grade) => claimOf(grade, undefined)));
   return uniqueClaims(
     grades.flatMap((grade) => {
       const fitting = standards.filter((standard) => fits(grade.family, standard.standard));
       return (fitting.length > 0 ? fitting : [undefined]).map((standard) => claimOf(grade, standard));
     }),
   );
+}
+
+const LONGEST_GRADE = 40;
+/** Also one that delivers nothing, such as EN 10204 or ISO 9001. */
+const NAMES_A_STANDARD = /\b(?:EN|ISO|DIN|ASTM|ASME|AWS|API|JIS)\b/;
+
+/**
+ * What a field that is titled as the grade's says is a claim, though no pattern knows it ("70", "B", "Q9"): dropped, the metal would
+ * be held to less than it is sold as. Words without a digit ("see order") are none, but for a letter or three.
+ */
+function asWritten(text: string): Designation[] {
+  const isGrade = text.length <= LONGEST_GRADE && (/\d/.test(text) || /^[A-Z]{1,3}$/.test(text));
+  return isGrade && !NAMES_A_STANDARD.test(text) ? [{ grade: text, family: "any", at: 0 }] : [];
 }
 
 interface Designation {

@@ -37,4 +37,19 @@ describe("grade claims", () => {
       "ASTM A240/A240M:23 304L",
       "EN 10028-7:2016 1.4307",
     ]));
+
+  it.each<[grade: string, standard: string, claims: string[]]>([
+    ["70", "ASTM A516", ["ASTM A516 70"]],
+    ["B", "API 5L", ["API 5L B"]],
+    ["Q9", "ASTM A999-20", ["ASTM A999:20 Q9"]],
+    ["Q9", "", ["Q9"]],
+    ["304L", "", ["304L"]],
+    ["see order", "ASTM A240", []],
+    ["-", "ASTM A240", []],
+    ["EN 10204 3.1", "ASTM A240", []],
+    ["12 pieces as delivered to the yard of the order", "ASTM A240", []],
+  ])(
+    "takes what the grade's own field says for a claim, in whatever way it is written: %s of %s",
+    (grade, standard, claims) => expect(tell(pairClaims(grade, standard))).toEqual(claims),
+  );
 });
