@@ -37,6 +37,11 @@ export function formatDecimal(value: Decimal): string {
   return `${negative ? "-" : ""}${whole}${value.places > 0 ? `.${fraction}` : ""}`;
 }
 
+/** Prints without zeros at the end: 9.525 of an exact conversion that came out as 9.525000000000000. */
+export function formatShortest(value: Decimal): string {
+  return value.places > 0 ? formatDecimal(value).replace(/[.]?0+$/, "") : formatDecimal(value);
+}
+
 /** The same number with more places; `places` must not be fewer than the value has. */
 export function extend(value: Decimal, places: number): Decimal {
   if (places < value.places) throw new Error(`extend cannot drop places (${value.places} to ${places})`);

@@ -1,5 +1,5 @@
 import type { Product } from "../certificate/certificate.js";
-import { compare, type Decimal, formatDecimal } from "../quantity/decimal.js";
+import { compare, type Decimal, formatShortest } from "../quantity/decimal.js";
 import { measureIn } from "../quantity/measure.js";
 import { parseMeasure } from "./parse-measure.js";
 import { normaliseCondition, normaliseForm, sameCondition } from "./product-words.js";
@@ -42,7 +42,7 @@ export function productFacts(requirement: Requirement | null, products: readonly
     "thickness",
     thicknesses,
     (left, right) => compare(left, right) === 0,
-    (value) => `${formatDecimal(value)} mm`,
+    (value) => `${formatShortest(value)} mm`,
   );
   return {
     ...(form.value !== undefined && { form: form.value }),

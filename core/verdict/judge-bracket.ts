@@ -1,5 +1,5 @@
 import type { Limit } from "../grades/grade.js";
-import { formatDecimal } from "../quantity/decimal.js";
+import { formatShortest } from "../quantity/decimal.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
 import type { AppliedLimit } from "./applied-limit.js";
@@ -85,6 +85,6 @@ function outsideAllBrackets(applied: AppliedLimit, evidence: HeatEvidence): Judg
 }
 
 function describeFacts(facts: ProductFacts): string {
-  const thickness = facts.thicknessMm && `${formatDecimal(facts.thicknessMm)} mm`;
+  const thickness = facts.thicknessMm && `${formatShortest(facts.thicknessMm)} mm`;
   return [facts.condition, thickness, facts.form].filter((fact) => fact !== undefined).join(" ") || "this product";
 }

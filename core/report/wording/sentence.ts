@@ -3,6 +3,7 @@ import { formatMeasure, type Measure } from "../../quantity/measure.js";
 import type { Unit } from "../../quantity/unit.js";
 import type { Judgement, NumberedReading } from "../../verdict/judgement.js";
 import { nameOf } from "./names.js";
+import { shownDistance, shownValue } from "./shown-value.js";
 
 /** The one plain sentence of a finding. All wording of outcomes stands here. */
 export function sentenceOf(judgement: Judgement): string {
@@ -95,7 +96,7 @@ export function sentenceOf(judgement: Judgement): string {
 function compared(judgement: Judgement): string {
   const { limit, margin, unit, outcome } = judgement;
   if (!limit || !margin) return `${subject(judgement)}.`;
-  const distance = `${trimmed(absolute(margin))}${unitText(unit!)}`;
+  const distance = `${shownDistance(absolute(margin), limit)}${unitText(unit!)}`;
   const judgedAs = judgedText(judgement);
   if (outcome === "fail") {
     const side = belowMinimum(judgement) ? "below" : "above";
@@ -116,7 +117,10 @@ function subject(judgement: Judgement): string {
   const isComputed = isComputedValue(judgement);
   const first = judgement.readings[0];
   if (isComputed || first === undefined) {
-    const value = judgement.judged && judgement.unit ? ` ${trimmed(judgement.judged)}${unitText(judgement.unit)}` : "";
+    const value =
+      judgement.judged && judgement.unit
+        ? ` ${shownValue(judgement.judged, judgement.limit)}${unitText(judgement.unit)}`
+        : "";
     return `${name}${value}${whereTested(judgement)}`;
   }
   if (isLowestPiece(judgement)) {
@@ -146,7 +150,7 @@ function unitText(unit: Unit): string {
 }
 
 function end(value: Decimal | undefined, otherwise: string): string {
-  return value ? trimmed(value) : otherwise;
+  return value ? shownValue(value) : otherwise;
 }
 
 function boundText(reading: NumberedReading): string {
@@ -175,12 +179,7 @@ function judgedText(judgement: Judgement): string {
   if (!isLowestPiece(judgement) && only.quantity !== quantity) return "";
   const first = isLowestPiece(judgement) ? lowestPiece(judgement) : only;
   if (first.unit === unit && compare(first.value, judged) === 0) return "";
-  return `, judged as ${trimmed(judged)}${unitText(unit!)},`;
-}
-
-function trimmed(value: Decimal): string {
-  const text = formatDecimal(value);
-  return value.places > 4 ? String(Number(Number(text).toPrecision(6))) : text;
+  return `, judged as ${shownValue(judged, judgement.limit)}${unitText(unit!)},`;
 }
 
 function values(judgement: Judgement): string {

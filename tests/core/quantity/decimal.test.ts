@@ -8,6 +8,7 @@ import {
   decimal,
   extend,
   formatDecimal,
+  formatShortest,
   multiply,
   parseDecimal,
   shift,
@@ -43,6 +44,8 @@ describe("decimal", () => {
   it("never drops places that were printed", () => {
     expect(formatDecimal(extend(decimal("0.03"), 3))).toBe("0.030");
     expect(formatDecimal(extend(decimal("0.03"), 2))).toBe("0.03");
+    const shortest = ["9.525000", "10.0", "100", "0.00", "-0.50"].map((text) => formatShortest(decimal(text)));
+    expect(shortest).toEqual(["9.525", "10", "100", "0", "-0.5"]);
     expect(() => extend(decimal("0.030"), 2)).toThrow("extend cannot drop places (3 to 2)");
   });
 

@@ -358,6 +358,10 @@ describe("consistency", () => {
     const thickness = statement({ value: { digits: 10n, places: 0 }, unit: "mm" as const });
     const wanted = requirement({ product: { thickness: "12 mm" } });
     expect(judge(heatOf(clean304L(), { product: { thickness } }), wanted).verdict).toBe("undetermined");
+    const inches = requirement({ product: { thickness: "0.375 in" } });
+    expect(
+      findingFor(judge(heatOf(clean304L(), { product: { thickness } }), inches).findings, "consistency").message,
+    ).toBe("Contradiction: requirement and documents disagree on the thickness: 9.525 mm and 10 mm.");
   });
 });
 
