@@ -8,7 +8,7 @@ import { persist } from "./persist.js";
 
 export interface DeliverDeps {
   readonly deliveries: {
-    claim(delivery: string): Promise<Claim>;
+    claim(delivery: string, isTakenOver: boolean): Promise<Claim>;
     /** Gives a claim back untried. */
     release(delivery: string): Promise<void>;
     record(due: DueDelivery, attempt: Omit<DeliveryAttempt, "attempt">, outcome: AttemptOutcome): Promise<void>;
@@ -38,8 +38,8 @@ export type DeliverOutcome =
  * One try at one delivery. Every try is written down with what becomes of the delivery; the waits between tries are ours
  * and not the queue's, so they survive the loss of the queue.
  */
-export async function deliverEvent(deps: DeliverDeps, delivery: string): Promise<DeliverOutcome> {
-  const { due, heldMs } = await deps.deliveries.claim(delivery);
+export async function deliverEvent(deps: DeliverDeps, delivery: string, isTakenOver = false): Promise<DeliverOutcome> {
+  const { due, heldMs } = await deps.deliveries.claim(delivery, isTakenOver);
   if (heldMs !== undefined) return { kind: "put-off", waitMs: Math.max(1_000, heldMs) };
   if (!due) return { kind: "nothing-to-do" };
   const leave = await deps.enter(due.url);

@@ -16,8 +16,8 @@ const RECEIVER_LIMITS = { active: 4, waiting: 8, waitMs: 1_000 };
 export function startDelivering(deps: WorkerDeps, settings: WorkerSettings): RunningWork {
   const { log, metrics } = deps;
   const deliverDeps = wireDeliveries(deps, settings);
-  return observeJobs(deps, "deliver", DELIVERIES_AT_ONCE, async (delivery) => {
-    const outcome = await deliverEvent(deliverDeps, delivery);
+  return observeJobs(deps, "deliver", DELIVERIES_AT_ONCE, async (delivery, { isTakenOver }) => {
+    const outcome = await deliverEvent(deliverDeps, delivery, isTakenOver);
     if (outcome.kind === "put-off") return { later: outcome.waitMs };
     if (outcome.kind === "tried") {
       const { state, due, answer } = outcome;
@@ -65,7 +65,7 @@ function wireDeliveries({ pool, queue, sealer }: WorkerDeps, settings: WorkerSet
   const attemptDeps = { pool, queue, disableAfterMs: settings.disableEndpointAfterMs };
   return {
     deliveries: {
-      claim: (delivery) => claimDelivery(pool, sealer, delivery),
+      claim: (delivery, isTakenOver) => claimDelivery(pool, sealer, delivery, isTakenOver),
       release: (delivery) => releaseDelivery(pool, delivery),
       record: (due, attempt, outcome) => recordAttempt(attemptDeps, due, attempt, outcome),
     },

@@ -77,10 +77,12 @@ export function startWork(make: MakeWorker, queue: QueueName, concurrency: numbe
     const result = await perform(subject, {
       waitedMs: (job.processedOn ?? job.timestamp) - job.timestamp - (job.delay ?? 0),
       attempt: job.attemptsMade + 1,
+      isTakenOver: job.stalledCounter > 0,
       ...(traceparent !== undefined && { traceparent }),
     });
     if (!result) return;
-    await job.moveToDelayed(Date.now() + result.later, token);
+    // PostgreSQL refuses a part of a millisecond.
+    await job.moveToDelayed(Date.now() + Math.ceil(result.later), token);
     throw new DelayedError();
   }
 }

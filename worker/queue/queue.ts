@@ -60,6 +60,8 @@ export type Perform = (subject: string, context: JobContext) => Promise<JobResul
 export interface JobContext {
   readonly waitedMs: number;
   readonly attempt: number;
+  /** A worker that had this job before stopped answering, and is taken to be dead. */
+  readonly isTakenOver: boolean;
   readonly traceparent?: string;
 }
 

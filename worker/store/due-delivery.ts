@@ -37,16 +37,18 @@ const LARGEST_BODY_BYTES = 262_144;
 
 /**
  * Takes the delivery for one try, or nothing when it is over or another time's. The claim runs out by itself, so a sender
- * that dies in the middle, or cannot write down what happened, costs a delay and not the delivery.
+ * that dies in the middle, or cannot write down what happened, costs a delay and not the delivery. `isTakenOver`: whoever held it is
+ * taken to be dead; were it only slow, its receiver would hear of the event twice.
  */
-export async function claimDelivery(pool: pg.Pool, sealer: Sealer, id: string): Promise<Claim> {
+export async function claimDelivery(pool: pg.Pool, sealer: Sealer, id: string, isTakenOver = false): Promise<Claim> {
   const { rows } = await pool.query<ClaimedRow>(
     `UPDATE heatgate.delivery AS d SET next_attempt_at = now() + ${CLAIM_LIFETIME}
      FROM heatgate.event AS e
      WHERE d.id = $1 AND e.id = d.event AND d.state = 'pending'
-       AND (d.next_attempt_at <= now() + interval '1 second' OR ${LEFT_BY_A_CLOCK_SET_BACK})
+       AND (d.next_attempt_at <= now() + interval '1 second' OR ${LEFT_BY_A_CLOCK_SET_BACK}
+            OR ($2 AND d.next_attempt_at <= now() + ${CLAIM_LIFETIME}))
      RETURNING d.id, d.event, e.submission, d.url, d.secret, d.endpoint, e.body, d.tries`,
-    [id],
+    [id, isTakenOver],
   );
   const claimed = rows[0];
   if (!claimed) return await readHolder(pool, id);

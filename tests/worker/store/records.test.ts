@@ -232,11 +232,14 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     ]);
     const due = (claimed.due ?? other.due)!;
     expect([claimed.heldMs, other.heldMs].filter((ms) => ms !== undefined)).toHaveLength(1);
+    // Whoever held it died.
+    expect((await claimDelivery(database.pool, sealer, event, true)).due).toMatchObject({ event, tries: 0 });
     expect(due).toMatchObject({ submission: id, url: callback.url, secrets: [callback.secret], tries: 0 });
 
     const attempt = { startedAt: new Date(), durationMs: 12, status: 503, problem: "status", detail: "no" };
     await recordAttempt(attemptDeps(), due, attempt, { state: "pending", retryAfterMs: 60_000 });
     expect(await claimDelivery(database.pool, sealer, event)).toEqual({});
+    expect(await claimDelivery(database.pool, sealer, event, true)).toEqual({});
     expect((await records.listDeliveries(id))[0]).toEqual({
       id: event,
       event,
