@@ -52,7 +52,10 @@ const next = faults.entries();
 let failed = 0;
 await Promise.all(
   Array.from({ length: values.short ? 3 : 1 }, async () => {
-    for (const [index, fault] of next) failed += (await runOne(fault, seed + index)) ? 0 : 1;
+    for (const [index, fault] of next) {
+      const held = await runOne(fault, seed + index);
+      if (!held) failed++;
+    }
   }),
 );
 console.log(failed === 0 ? "\nEvery promise held." : `\n${failed} of ${faults.length} broke a promise.`);

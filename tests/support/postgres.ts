@@ -67,7 +67,7 @@ export async function startPostgres({ durable = false, clock = false } = {}): Pr
       const postmaster = readFileSync(join(data, "postmaster.pid"), "utf8").split("\n", 1)[0]!;
       const children = execFileSync("ps", ["-o", "pid=", "--ppid", postmaster], { encoding: "utf8" });
       for (const pid of [postmaster, ...children.split("\n")].filter((line) => line.trim() !== ""))
-        process.kill(Number(pid), signal);
+        tell(Number(pid), signal);
     },
     async remove() {
       process.off("exit", removeNow);
@@ -85,6 +85,15 @@ export async function startPostgres({ durable = false, clock = false } = {}): Pr
       server.stop("immediate");
     }
     rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** A backend may have ended since it was listed. */
+function tell(pid: number, signal: NodeJS.Signals): void {
+  try {
+    process.kill(pid, signal);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "ESRCH") throw error;
   }
 }
 
