@@ -275,6 +275,27 @@ describe("two clients over real SQL", () => {
 
   // The one by which it has a requirement of that name itself comes last.
   const PUT = "PUT /v1/requirements/{slug}";
+  it.each([
+    ["get", ""],
+    ["post", "/decisions"],
+    ["post", "/corrections"],
+  ] as const)("the page's %s /submissions/{id}%s knows no submission of another client", async (method, rest) => {
+    await expect.poll(async () => isSettled(await rowsOfTarnholm()), { timeout: 20_000 }).toBe(true);
+    const before = await rowsOfTarnholm();
+    const ask = (id: string, key: string) => {
+      const sent = request(stored.api.app)[method](`/submissions/${id}${rest}`).set({ Authorization: key });
+      const form = { heat: a.heat, action: "return", person: "M. Berg", reason: "Not ours." };
+      return method === "get" ? sent.accept("html") : sent.accept("html").type("form").send(form);
+    };
+    const got = await ask(a.id, theirs);
+    expect(got.status, got.text).toBe(404);
+    expect(got.type).toBe("text/html");
+    expect(got.text.replaceAll(a.id, "")).not.toMatch(MARK);
+    expect(await rowsOfTarnholm()).toEqual(before);
+    expect((await ask(b.id, theirs)).status === 404).toBe(rest === "/decisions"); // No heat of that name in its own.
+    if (method === "get") expect((await ask(a.id, a.authorization)).status).toBe(200);
+  });
+
   it.each([...OPERATIONS.filter((operation) => operation !== PUT), PUT])(
     "%s gives nothing of another client's away and changes nothing of it",
     async (operation) => {

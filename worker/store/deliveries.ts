@@ -43,7 +43,11 @@ export async function recordAttempt(
       [due.id, outcome.state, due.tries + 1, delayMs ?? null],
     );
     if (endpoint === undefined && outcome.state === "disabled") {
-      await client.query("INSERT INTO heatgate.disabled_receiver (url) VALUES ($1) ON CONFLICT DO NOTHING", [due.url]);
+      await client.query(
+        `INSERT INTO heatgate.disabled_callback (owner, url)
+         SELECT coalesce(owner, ''), $2 FROM heatgate.event WHERE id = $1 ON CONFLICT DO NOTHING`,
+        [due.event, due.url],
+      );
     }
     if (outcome.state !== "pending" || !isPending) return told;
     await queue.addWithin(client, job);
@@ -82,18 +86,19 @@ async function insertAttempt(client: Queryable, delivery: string, attempt: Omit<
 export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: string, owner?: string): Promise<boolean> {
   if (!isId(submission)) return false;
   const jobs = await inTransaction(pool, async (client) => {
-    const { rows } = await client.query<{ id: string; url: string | null }>(
+    const { rows } = await client.query<{ id: string; owner: string; url: string | null }>(
       `WITH asked AS (
-         SELECT d.id FROM heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
+         SELECT d.id, coalesce(e.owner, '') AS owner FROM heatgate.delivery AS d JOIN heatgate.event AS e ON e.id = d.event
          LEFT JOIN heatgate.endpoint AS p ON p.id = d.endpoint
          WHERE e.submission = $1 AND ($2::text IS NULL OR e.owner = $2) AND (p.id IS NULL OR p.state = 'active') ORDER BY d.id FOR UPDATE OF d)
        UPDATE heatgate.delivery AS d SET state = 'pending', tries = 0, next_attempt_at = now()
-       FROM asked WHERE d.id = asked.id RETURNING d.id, d.url`,
+       FROM asked WHERE d.id = asked.id RETURNING d.id, asked.owner, d.url`,
       [submission, owner ?? null],
     );
     // Whoever asks for it says that the receiver is there again.
-    for (const { url } of rows) {
-      if (url !== null) await client.query("DELETE FROM heatgate.disabled_receiver WHERE url = $1", [url]);
+    for (const { owner, url } of rows) {
+      if (url === null) continue;
+      await client.query("DELETE FROM heatgate.disabled_callback WHERE owner = $1 AND url = $2", [owner, url]);
     }
     const again = rows.map(({ id }) => ({ queue: "deliver", subject: id, key: `${id}-again-${Date.now()}` }) as const);
     for (const job of again) await queue.addWithin(client, job);

@@ -56,7 +56,7 @@ export async function claimDelivery(pool: pg.Pool, sealer: Sealer, id: string, i
   const known = { id, event: claimed.event, tries, ...(submission !== null && { submission }) };
   if (endpoint !== null)
     return { due: { ...known, endpoint, ...(await readEndpoint(pool, sealer, endpoint, claimed)) } };
-  const isDisabled = await isReceiverDisabled(pool, url!);
+  const isDisabled = await isCallbackDisabled(pool, claimed.event, url!);
   return { due: { ...known, url: url!, secrets: [sealer.open("webhook-secret", secret!)], body, isDisabled } };
 }
 
@@ -85,8 +85,13 @@ async function readHolder(pool: pg.Pool, id: string): Promise<Claim> {
   return rows[0] ?? {};
 }
 
-async function isReceiverDisabled(pool: pg.Pool, url: string): Promise<boolean> {
-  const { rowCount } = await pool.query("SELECT 1 FROM heatgate.disabled_receiver WHERE url = $1", [url]);
+/** For the event's owner: what the same URL answered to another client is nothing to them. */
+async function isCallbackDisabled(pool: pg.Pool, event: string, url: string): Promise<boolean> {
+  const { rowCount } = await pool.query(
+    `SELECT 1 FROM heatgate.disabled_callback AS c JOIN heatgate.event AS e ON coalesce(e.owner, '') = c.owner
+     WHERE e.id = $1 AND c.url = $2`,
+    [event, url],
+  );
   return rowCount === 1;
 }
 

@@ -19,6 +19,7 @@ import * as retention from "./migrations/0016-retention.js";
 import * as acceptances from "./migrations/0017-acceptances.js";
 import * as lists from "./migrations/0018-lists.js";
 import * as lockBytes from "./migrations/0019-lock-bytes.js";
+import * as disabledCallbacks from "./migrations/0020-disabled-callbacks.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -41,6 +42,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0017-acceptances", sql: acceptances.sql },
   { name: "0018-lists", sql: lists.sql },
   { name: "0019-lock-bytes", sql: lockBytes.sql },
+  { name: "0020-disabled-callbacks", sql: disabledCallbacks.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -268,6 +268,30 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     });
   });
 
+  test("a callback that answered 410 to one client is still called for another, and again once asked for", async () => {
+    const gone = { ...callback, url: `https://receiver.example/${randomUUID()}` };
+    const dueOf = async (owner: string | undefined) => {
+      const { id } = await create({ callback: gone, ...(owner !== undefined && { owner }) });
+      await records.finish(id, RESULT);
+      const { event } = (await records.listDeliveries(id))[0]!;
+      return { id, due: (await claimDelivery(database.pool, sealer, event)).due! };
+    };
+    const [one, other] = [randomUUID(), randomUUID()];
+    for (const owner of [one, undefined]) {
+      const { due } = await dueOf(owner);
+      expect(due.isDisabled).toBe(false);
+      const attempt = { startedAt: new Date(), durationMs: 3, status: 410 };
+      await recordAttempt(attemptDeps(), due, attempt, { state: "disabled" });
+      expect((await dueOf(owner)).due.isDisabled).toBe(true);
+      expect((await dueOf(other)).due.isDisabled).toBe(false);
+    }
+    // Another's asking does not switch it on for the one it was gone for.
+    expect(await records.redeliver((await dueOf(other)).id)).toBe(true);
+    expect((await dueOf(one)).due.isDisabled).toBe(true);
+    expect(await records.redeliver((await dueOf(one)).id)).toBe(true);
+    expect((await dueOf(one)).due.isDisabled).toBe(false);
+  });
+
   test("redelivery needs an event with a receiver", async () => {
     const { id } = await create();
     await records.finish(id, RESULT);
