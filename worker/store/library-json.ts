@@ -1,6 +1,7 @@
 import { readdir, readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { z } from "zod";
+import { repeatedName } from "./repeated-name.js";
 
 /** One thing wrong with one file. `pointer` is a JSON pointer (RFC 6901); empty for the file as a whole. */
 export interface GradeFileFault {
@@ -50,10 +51,17 @@ export function parseJson<T>(
   faults: GradeFileFault[],
 ): T | undefined {
   let content: unknown;
+  let repeated: readonly string[] | undefined;
   try {
-    content = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
+    const text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    content = JSON.parse(text);
+    repeated = repeatedName(text);
   } catch (error) {
     faults.push({ file, pointer: "", message: `not JSON: ${(error as Error).message}` });
+    return undefined;
+  }
+  if (repeated) {
+    faults.push({ file, pointer: jsonPointer(repeated), message: "stands there twice; leave one out" });
     return undefined;
   }
   const result = schema.safeParse(content);

@@ -52,6 +52,7 @@ describe("loading the grade library", () => {
     ["not JSON", "{", ""],
     ["a number where text must stand", '{"id":"ours/2020/x","limits":[{"max":0.03}]}', "/limits/0/max"],
     ["an unknown field", '{"id":"ours/2020/x","colour":"grey"}', "/colour"],
+    ["a field that is there twice", '{"limits":[{"max":"0.03","max":"0.08"}]}', "/limits/0/max"],
     ["an unknown field of a limit", '{"id":"ours/2020/x","limits":[{"maximum":"0.03"}]}', "/limits/0/maximum"],
   ])("names file and place of %s", async (_, content, pointer) => {
     await put("ours/2020/x.json", content);
