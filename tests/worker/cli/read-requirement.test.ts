@@ -31,6 +31,11 @@ test("text that is no JSON is named as such", async () => {
   await expect(read("{")).rejects.toThrow("the requirement r.json is not JSON");
 });
 
+test("a name that stands twice is refused, for only the last of them would be held", async () => {
+  const text = '{"requirement":1,"name":"T-204","limits":[{"quantity":"C","max":"0.025","max":"0.08","unit":"%"}]}';
+  await expect(read(text)).rejects.toThrow("/limits/0/max: stands there twice; leave one out");
+});
+
 test("every fault is listed with its place", async () => {
   const limits = [
     { quantity: "C", max: 0.03, unit: "%" },
