@@ -13,6 +13,8 @@ export interface ScannedPage {
 
 /** A line of type is so much higher than the ink of its digits and capitals. */
 const LINE_TO_INK = 1.3;
+/** White on either side of its ink that belongs to a character, in heights of a line; layout measures gaps between characters. */
+const SIDE_BEARING = 0.05;
 const POINTS_PER_INCH = 72;
 
 /**
@@ -48,8 +50,8 @@ export async function readUpright(
     return {
       text,
       confidence,
-      left: left * toPoints,
-      right: right * toPoints,
+      left: (left - SIDE_BEARING * usualHeight) * toPoints,
+      right: (right + SIDE_BEARING * usualHeight) * toPoints,
       top: (middle - height / 2) * toPoints,
       bottom: (middle + height / 2) * toPoints,
       box: boxBefore([left, top, right, bottom]),
