@@ -2,34 +2,24 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } fr
 import { openPostgresQueue } from "../../../worker/queue/postgres-queue.js";
 import type { JobResult, Perform, RunningWork, WorkQueue } from "../../../worker/queue/queue.js";
 import { openRedisQueue } from "../../../worker/queue/redis-queue.js";
-import { type Database, openServerDatabase } from "../../../worker/store/database.js";
-import { migrate } from "../../../worker/store/migrate.js";
 import { inTransaction } from "../../../worker/store/transaction.js";
-import { startPostgres, type TestPostgres } from "../../support/postgres.js";
-import { startRedis, type TestRedis } from "../../support/redis.js";
+import { type QueueServers, startQueueServers } from "../../support/queue-servers.js";
 
-let postgres: TestPostgres;
-let redis: TestRedis;
-let database: Database;
+let servers: QueueServers;
+let database: QueueServers["database"];
 
 beforeAll(async () => {
-  [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
-  database = openServerDatabase({ url: postgres.url, connections: 20 });
-  // BullMQ adds a listener for each of the queues opened below, and takes none away.
-  database.pool.setMaxListeners(200);
-  await migrate(database.pool);
+  servers = await startQueueServers();
+  ({ database } = servers);
 });
-afterAll(async () => {
-  await database.close();
-  await Promise.all([postgres.remove(), redis.remove()]);
-});
+afterAll(() => servers.remove());
 
 describe.each([["PostgreSQL"], ["Redis"]] as const)("the queue on %s", (engine) => {
   let queue: WorkQueue;
   let running: RunningWork | undefined;
 
   beforeEach(async () => {
-    queue = engine === "Redis" ? await openRedisQueue({ url: redis.url }) : openPostgresQueue(database.pool);
+    queue = engine === "Redis" ? await openRedisQueue({ url: servers.redis.url }) : openPostgresQueue(database.pool);
     await queue.clear();
   });
   afterEach(async () => {

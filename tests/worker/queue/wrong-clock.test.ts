@@ -2,28 +2,19 @@ import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from "vite
 import { openPostgresQueue } from "../../../worker/queue/postgres-queue.js";
 import type { Perform, RunningWork, WorkQueue } from "../../../worker/queue/queue.js";
 import { openRedisQueue } from "../../../worker/queue/redis-queue.js";
-import { type Database, openServerDatabase } from "../../../worker/store/database.js";
-import { migrate } from "../../../worker/store/migrate.js";
-import { startPostgres, type TestPostgres } from "../../support/postgres.js";
-import { startRedis, type TestRedis } from "../../support/redis.js";
+import { type QueueServers, startQueueServers } from "../../support/queue-servers.js";
 
 const HOUR_MS = 3_600_000;
 const JOB = { queue: "judge", subject: "a" } as const;
 
-let postgres: TestPostgres;
-let redis: TestRedis;
-let database: Database;
+let servers: QueueServers;
+let database: QueueServers["database"];
 
 beforeAll(async () => {
-  [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
-  database = openServerDatabase({ url: postgres.url, connections: 20 });
-  database.pool.setMaxListeners(200);
-  await migrate(database.pool);
+  servers = await startQueueServers();
+  ({ database } = servers);
 });
-afterAll(async () => {
-  await database.close();
-  await Promise.all([postgres.remove(), redis.remove()]);
-});
+afterAll(() => servers.remove());
 
 let queue: WorkQueue;
 const running: RunningWork[] = [];
@@ -34,7 +25,7 @@ afterEach(async () => {
 });
 
 const open = async (engine: "PostgreSQL" | "Redis") => {
-  queue = engine === "Redis" ? await openRedisQueue({ url: redis.url }) : openPostgresQueue(database.pool);
+  queue = engine === "Redis" ? await openRedisQueue({ url: servers.redis.url }) : openPostgresQueue(database.pool);
   await queue.clear();
 };
 
