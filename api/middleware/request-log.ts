@@ -19,7 +19,7 @@ export function requestLog(logger: Logger): RequestHandler {
     // Its own serializers would run before ours, and take headers and all that hangs on an error. Errors go by the log's own.
     wrapSerializers: false,
     serializers: {
-      req: (request) => ({ id: request.id, method: request.method, path: withoutSecrets(request.url) }),
+      req: (request) => ({ id: request.id, method: request.method, path: pathToLog(request.url) }),
       res: (response) => ({ status: response.statusCode }),
     },
     // Not by customProps, which would write them twice: as the request begins, when no route is known, and as it ends.
@@ -40,7 +40,7 @@ function whatAndWhose(request: IncomingMessage, response: ServerResponse) {
 }
 
 /** Queries may carry names of documents and, by a sender's mistake, secrets; an address may have a key where its id belongs. */
-function withoutSecrets(url: string): string {
+function pathToLog(url: string): string {
   const [path = ""] = url.split("?", 1);
   return path.replace(/(?:hg_live|whsec)_[^/]*/g, "[removed]");
 }

@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { text } from "node:stream/consumers";
 import type { z } from "zod";
-import { repeatedName } from "../store/repeated-name.js";
+import { REPEATED, repeatedName } from "../store/repeated-name.js";
 import { type Terminal, UsageError } from "./terminal.js";
 
 /** A fault of a JSON file and the JSON Pointer (RFC 6901) to it. */
@@ -30,7 +30,7 @@ export async function readJsonFile<Schema extends z.ZodType>(
     throw new UsageError(`${what} ${name} is not JSON: ${(error as Error).message}`);
   }
   const repeated = repeatedName(source);
-  if (repeated) throw unusable(what, name, [{ path: repeated, message: "stands there twice; leave one out" }]);
+  if (repeated) throw unusable(what, name, [{ path: repeated, message: REPEATED }]);
   const parsed = schema.safeParse(value);
   if (parsed.success) return parsed.data;
   throw unusable(what, name, parsed.error.issues.flatMap(faultsOf));

@@ -1,7 +1,7 @@
 import { readdir, readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { z } from "zod";
-import { repeatedName } from "./repeated-name.js";
+import { REPEATED, repeatedName } from "./repeated-name.js";
 
 /** One thing wrong with one file. `pointer` is a JSON pointer (RFC 6901); empty for the file as a whole. */
 export interface GradeFileFault {
@@ -61,7 +61,7 @@ export function parseJson<T>(
     return undefined;
   }
   if (repeated) {
-    faults.push({ file, pointer: jsonPointer(repeated), message: "stands there twice; leave one out" });
+    faults.push({ file, pointer: jsonPointer(repeated), message: REPEATED });
     return undefined;
   }
   const result = schema.safeParse(content);

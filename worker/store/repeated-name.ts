@@ -1,3 +1,6 @@
+/** What to do about one, for whoever wrote the text. */
+export const REPEATED = "stands there twice; leave one out";
+
 /**
  * The JSON path of a name that stands twice in one object, of text that is JSON; undefined where there is none. `JSON.parse` would take
  * the last and drop the first without a word, and the two may be different limits.
