@@ -3,7 +3,7 @@ import type { ZodOpenApiResponsesObject } from "zod-openapi";
 import { PROBLEMS, type ProblemCode } from "../problems.js";
 
 /** Refusals that any operation can give, whatever it does. */
-const ALWAYS: readonly ProblemCode[] = ["path-encoding", "store-unavailable", "fault"];
+const ALWAYS: readonly ProblemCode[] = ["path-encoding", "starting", "store-unavailable", "fault"];
 
 const PROBLEM_CODES = Object.keys(PROBLEMS) as [ProblemCode, ...ProblemCode[]];
 
