@@ -24,6 +24,7 @@ const DETAILS = [
   "code",
   "doubtful",
   "misheard",
+  "mark",
 ] as const satisfies readonly (keyof Title)[];
 
 /** Puts the parts of one title together. Two quantities that don't agree leave the title not understood. */

@@ -2,6 +2,7 @@ import type { Statement } from "../certificate/certificate.js";
 import type { Doubt, Place } from "../certificate/evidence.js";
 import type { Cell } from "./cells.js";
 import type { DecimalSign } from "./decimal-sign.js";
+import type { Footnotes } from "./footnotes.js";
 import type { TitleReader } from "./title-reader.js";
 
 /** What every part of one recognition shares. */
@@ -12,6 +13,8 @@ export interface Context {
   readonly doubts: Doubt[];
   /** What was seen and rightly left alone: limits printed beside the results. */
   readonly notes: string[];
+  /** Of the whole document. */
+  readonly footnotes: Footnotes;
 }
 
 /** As `Context`, for one table. */

@@ -1,6 +1,7 @@
 import type { Reading } from "../certificate/certificate.js";
 import { type Decimal, parseDecimal } from "../quantity/decimal.js";
 import { type DecimalSign, provenSign } from "./decimal-sign.js";
+import { splitMark } from "./footnotes.js";
 import { tidy } from "./plain-text.js";
 
 export type PrintedNumber =
@@ -9,15 +10,19 @@ export type PrintedNumber =
       readonly value: Decimal;
       readonly bound?: NonNullable<Reading["bound"]>;
       readonly trailer: string;
+      /** Of a footnote behind it, as `splitMark` gives it. */
+      readonly mark?: string;
     }
   /** "98/102/95": several values in one cell. */
-  | { readonly kind: "several"; readonly values: readonly Decimal[]; readonly trailer: string }
+  | { readonly kind: "several"; readonly values: readonly Decimal[]; readonly trailer: string; readonly mark?: string }
   /** Empty by agreement: "-", "n.a.", "not tested". */
   | { readonly kind: "blank" }
   /** "18.0 - 20.0", "max 0.030": a limit, not a result. */
   | { readonly kind: "limit" }
   /** "1,234" with nothing to say which sign it is. */
   | { readonly kind: "ambiguous" }
+  /** "0.0211)": 0.021 and a footnote, or 0.0211 and half a pair of brackets. */
+  | { readonly kind: "mark-unclear" }
   | { readonly kind: "unreadable" };
 
 const BLANKS =
@@ -28,14 +33,21 @@ const RANGE = new RegExp(`^\\(?(?:${DIGITS})\\s?%?\\s?(?:-|\\.\\.\\.?|÷|to|bis|
 const SERIES = new RegExp(`^((?:${DIGITS})(?:\\s?[/;|]\\s?(?:${DIGITS})){1,5})\\s?([^\\d/;|]{0,12})$`);
 const ONE = new RegExp(`^(<=|>=|<|>|≤|≥|=<|=>)?\\s?([+-]?(?:${DIGITS}))\\s?(.*)$`);
 
-/** Reads the text of one cell. What follows the number ("%", "MPa", "HB", "*") is handed back as `trailer`. */
+/** Reads the text of one cell. What follows the number ("%", "MPa", "HB") is handed back as `trailer`. */
 export function readNumber(text: string, sign: DecimalSign): PrintedNumber {
   if (text.length > 60) return { kind: "unreadable" };
-  const tidied = tidy(text);
+  const { value: print, mark } = splitMark(text);
+  const tidied = tidy(print);
   if (BLANKS.test(tidied)) return { kind: "blank" };
   if (!/\d/.test(tidied)) return { kind: "unreadable" };
   if (LIMIT.test(tidied) || RANGE.test(tidied)) return { kind: "limit" };
 
+  if (/\d\)$/.test(tidied) && !tidied.includes("(")) return { kind: "mark-unclear" };
+  const number = readUnmarked(tidied, sign);
+  return mark === undefined || !("trailer" in number) ? number : { ...number, mark };
+}
+
+function readUnmarked(tidied: string, sign: DecimalSign): PrintedNumber {
   const series = SERIES.exec(tidied);
   if (series) return readSeries(series[1]!, series[2]!.trim(), sign);
 

@@ -2,6 +2,7 @@ import type { Measure } from "../quantity/measure.js";
 import { ELEMENTS, type Quantity } from "../quantity/quantity.js";
 import type { Unit } from "../quantity/unit.js";
 import { combineTitles } from "./combine-titles.js";
+import { splitTitleMark } from "./footnotes.js";
 import { tidy, type Word, wordsOf } from "./plain-text.js";
 import { readTemperatureIn } from "./read-temperature.js";
 import { readSpecimenWidthIn } from "./specimen-width.js";
@@ -18,7 +19,8 @@ const LONGEST_TITLE = 160;
  */
 export function readTitle(text: string): Title {
   if (text.length > LONGEST_TITLE) return { rest: text };
-  let left = tidy(withoutFootnote(text))
+  const { title, mark } = splitTitleMark(text);
+  let left = tidy(title)
     .replace(/(\d),(\d)/g, "$1.$2")
     // "KV a -196 °C", "à -196 °C": no elongation, but the word "at" of four languages.
     .replace(/(?<=\s)[aà] (?=[-+] ?\d)/g, "");
@@ -38,12 +40,9 @@ export function readTitle(text: string): Title {
   take(unitIn(left, () => true));
 
   const words = readWords(wordsOf(left));
-  return combineTitles([...found, ...words.meanings], words.unknown.join(" "));
-}
-
-/** "Mo ²)", "Rm *)": where a footnote is, not what is measured. */
-function withoutFootnote(text: string): string {
-  return text.replace(/\s?(?:[¹²³⁴⁵⁶⁷⁸⁹]|\*+|[†‡])\)\s*$|\s?[†‡]+\s*$/, "");
+  const meanings = [...found, ...words.meanings];
+  if (mark !== undefined && meanings.length > 0) meanings.push({ mark });
+  return combineTitles(meanings, words.unknown.join(" "));
 }
 
 function temperatureIn(text: string) {

@@ -7,6 +7,7 @@ import type { Cell } from "./cells.js";
 import { resolveQuantity } from "./combine-titles.js";
 import { doubt, evidenceOf, type TableContext } from "./context.js";
 import { customaryUnit, dimensionsFor } from "./expected-units.js";
+import { isHarmless } from "./footnotes.js";
 import { type PrintedNumber, readNumber } from "./read-number.js";
 import type { Title } from "./title.js";
 
@@ -17,6 +18,7 @@ const UNIT_MISSING = 0.5;
 const OUT_OF_RANGE = 0.3;
 const UNPLACED = 0.5;
 const POINT_LOST = 0.5;
+const MARKED = 0.5;
 
 interface ValueToRead {
   readonly cell: Cell;
@@ -75,6 +77,11 @@ const REFUSALS = {
     message: (text: string, quantity: string) =>
       `${JSON.stringify(text)} for ${quantity} has two meanings (decimal sign or thousands); write it with its decimal sign.`,
   },
+  "mark-unclear": {
+    code: "mark-unclear",
+    message: (text: string, quantity: string) =>
+      `${JSON.stringify(text)} for ${quantity}: the last figure may be the mark of a footnote; it was not read.`,
+  },
   unreadable: {
     code: "not-a-number",
     message: (text: string, quantity: string) =>
@@ -106,7 +113,7 @@ function withShownPlaces(value: Decimal, shown: string): Decimal {
 
 /** "187 HB" under "Hardness", "52 ksi" under "Yield": what follows the number counts as the nearest title. */
 function titleWithTrailer(context: TableContext, title: Title, cell: Cell, printed: PrintedNumber): Title {
-  const trailer = "trailer" in printed ? (cell.formatUnit ?? printed.trailer).replace(/^[*)\]'°\s]+$/, "") : "";
+  const trailer = "trailer" in printed ? (cell.formatUnit ?? printed.trailer).replace(/^[)\]'°\s]+$/, "") : "";
   if (trailer === "") return title;
   const said = context.titles.read(trailer);
   // The cell's own unit counts before the title's, and its factor belongs to it.
@@ -191,6 +198,23 @@ function readingOf(
       cell.place,
       about,
     );
+  }
+  const mark = "mark" in printed ? printed.mark : title.mark;
+  if (mark !== undefined) {
+    const said = context.footnotes.get(mark) ?? [];
+    if (said.length > 0) notes.push(`marked ${mark}: ${said.join("; ")}`);
+    // A title is marked for many reasons; a single value is marked because something is different about it.
+    const isExplained = said.length > 0 ? said.every(isHarmless) : mark === title.mark;
+    if (!isExplained) {
+      lower(MARKED);
+      doubt(
+        context,
+        "value-marked",
+        `${quantity} ${cell.text} is marked ${mark}${said.length > 0 ? ` (${JSON.stringify(said.join("; "))})` : ", and no note was found that says why"}; see that it is the value to judge.`,
+        cell.place,
+        about,
+      );
+    }
   }
   if (title.notchAssumed && quantity === "KV") {
     lower(NOTCH_ASSUMED);

@@ -3,6 +3,7 @@ import { assembleCertificate } from "./assemble.js";
 import type { ReadDocument } from "./cells.js";
 import { type Context, evidenceOf } from "./context.js";
 import { findDecimalSign } from "./decimal-sign.js";
+import { findFootnotes } from "./footnotes.js";
 import { joinContinuedTables } from "./join-continued-tables.js";
 import { joinSplitHeaders } from "./join-split-headers.js";
 import { readJsonCertificate } from "./read-json.js";
@@ -18,12 +19,19 @@ const PAGED: ReadonlySet<ReadDocument["reader"]> = new Set(["pdf", "image", "tex
  * `documentIndex` is the document's position in the submission (from 0); it goes into the evidence.
  */
 export function recognise(document: ReadDocument, documentIndex: number): Certificate {
-  const context: Context = { documentIndex, titles: createTitleReader(), doubts: [], notes: [] };
+  const shown = document.tables.filter((table) => !table.hidden);
+  const context: Context = {
+    documentIndex,
+    titles: createTitleReader(),
+    doubts: [],
+    notes: [],
+    footnotes: findFootnotes(shown),
+  };
   for (const { place, ...doubt } of document.doubts) {
     context.doubts.push({ ...doubt, ...(place && { evidence: evidenceOf(context, place) }) });
   }
   if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
-  const documentSign = findDecimalSign(document.tables.filter((table) => !table.hidden).flatMap(printedTexts));
+  const documentSign = findDecimalSign(shown.flatMap(printedTexts));
   const tables: TableContent[] = [];
   const whole = PAGED.has(document.reader)
     ? splitPairs(joinContinuedTables(joinSplitHeaders(document.tables, context.titles), context.titles), context.titles)

@@ -69,6 +69,8 @@ export interface Title {
   readonly misheard?: boolean;
   /** What an EN 10168 code hints at. It never decides. */
   readonly code?: string;
+  /** Mark of a footnote behind the title. */
+  readonly mark?: string;
   /** Words that were not understood. A title with any is no title. */
   readonly rest: string;
 }

@@ -7,6 +7,7 @@ import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { type RunningService, startService } from "../../api/main.js";
+import { OPENING_MS } from "../support/engine.js";
 import { temporaryFolder } from "../support/invented.js";
 
 const SAMPLES = fileURLToPath(new URL("../../samples/", import.meta.url));
@@ -25,10 +26,10 @@ beforeAll(async () => {
     HEATGATE_LOG_LEVEL: "silent",
   });
   losing = await startLosingProxy(service.url);
-});
+}, OPENING_MS);
 afterAll(async () => {
-  losing.close();
-  await service.stop();
+  losing?.close();
+  await service?.stop();
   await folder.remove();
 });
 

@@ -45,7 +45,7 @@ export function agreeOn(first: WordReading, second: WordReading, ink: WordInk): 
   if (other === "") return { text: mine, confidence: Math.min(SEEN_ONCE, first.confidence) };
   const text = withAccents(mine, other);
   if (hasGhost(mine, other, ink) || hasDigitForLetter(mine, other)) return { text: other, confidence: LETTERS_COUNTED };
-  if (fold(mine, mine) !== fold(other, mine) || losesPoint(mine, ink)) {
+  if (fold(mine, mine) !== fold(other, mine) || losesPoint(mine, ink) || hasRaisedFigure(mine, ink)) {
     return { text, confidence: Math.min(DISAGREED, first.confidence) };
   }
   return { text, confidence: first.confidence >= FAINT ? AGREED : AGREED_FAINTLY };
@@ -136,6 +136,15 @@ function losesPoint(text: string, { blobs, capHeight, bottom }: WordInk): boolea
     return down < 0.4 * capHeight && across < 0.4 * capHeight && blob.top > bottom - 0.35 * capHeight;
   });
   return points.length > text.replace(/[^.,]/g, "").length;
+}
+
+/** "0.021¹": engines read the mark of a footnote as one more figure. It is small and stands off the foot of the line. */
+function hasRaisedFigure(text: string, { blobs, capHeight, bottom }: WordInk): boolean {
+  if (!/^[<>]?-?[\d.,]+\)?$/.test(text)) return false;
+  return blobs.some((blob) => {
+    const height = blob.bottom - blob.top;
+    return blob.bottom < bottom - 0.25 * capHeight && height >= 0.35 * capHeight && height < 0.85 * capHeight;
+  });
 }
 
 function isDash({ blobs, capHeight }: WordInk): boolean {

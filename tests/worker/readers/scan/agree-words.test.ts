@@ -14,6 +14,7 @@ function inkOf(shape: string): WordInk {
   const blobs = [...shape].map((piece, index) => {
     if (piece === ".") return blob(index * 20, 4, 4);
     if (piece === "°") return blob(index * 20, 8, 9, 15);
+    if (piece === "²") return blob(index * 20, 9, 14, 11);
     if (piece === "-") return blob(index * 20, 10, 3, 8);
     return blob(index * 20, 15, piece === "x" ? 17 : CAP);
   });
@@ -29,6 +30,9 @@ const cases: readonly [first: string, second: string, shape: string, text: strin
   ["152", "152", "8.88", "152", false],
   ["1.52", "1.52", "8.8.8", "1.52", false],
   ["152", "152", "888", "152", true],
+  // The mark of a footnote is no figure of the number.
+  ["0.0212", "0.0212", "8.888²", "0.0212", false],
+  ["452", "452", "88²", "452", false],
   ["-196", "-196", "-888", "-196", true],
   // A letter where only a digit can be is that digit seen otherwise; in a word it is not.
   ["101", "l0I", "888", "101", true],
