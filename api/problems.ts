@@ -210,8 +210,9 @@ export const PROBLEMS = {
   },
   "json-broken": {
     status: 400,
-    title: "The JSON cannot be parsed",
-    advice: "The detail says where the parser stopped.",
+    title: "The JSON cannot be parsed, or says a name twice in one object",
+    advice:
+      "The detail says where the parser stopped; errors[] points at the name that stands twice, of which one must go.",
   },
   "body-encoding": {
     status: 415,

@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { REPEATED, repeatedName } from "../../worker/store/repeated-name.js";
 import { Problem, type ProblemCode, type ProblemError } from "../problems.js";
 
 /** Text to a checked value; refuses with the parser's words, or with a JSON Pointer for every fault that the schema finds. */
@@ -14,7 +15,25 @@ export function parseJson<Schema extends z.ZodType>(
   } catch (error) {
     throw new Problem("json-broken", { detail: `${what}: ${(error as Error).message}` });
   }
+  refuseRepeated(text, what);
   return checkJson(value, schema, what, refusal);
+}
+
+/** Of one name that stands twice the parser drops the first without a word. What is no JSON at all is left to the parser to refuse. */
+export function refuseRepeated(text: string, what: string): void {
+  const repeated = isJson(text) ? repeatedName(text) : undefined;
+  if (!repeated) return;
+  const errors = [{ pointer: pointerTo(repeated), detail: REPEATED }];
+  throw new Problem("json-broken", { detail: `${what} has a name twice in one object.`, errors });
+}
+
+function isJson(text: string): boolean {
+  try {
+    JSON.parse(text);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 export function checkJson<Schema extends z.ZodType>(

@@ -1,4 +1,4 @@
-import express, { type Response, Router } from "express";
+import { type Response, Router } from "express";
 import { normaliseHeatNumber } from "../../core/certificate/heat-number.js";
 import { renderComparisonHtml } from "../../core/report/compare/compare-html.js";
 import { compareMaterials } from "../../core/report/compare/compare-materials.js";
@@ -9,6 +9,7 @@ import type { Records } from "../../worker/store/records.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { Problem } from "../problems.js";
 import { jsonOrPage } from "../requests/choose-form.js";
 import { type NewComparison, newComparisonSchema } from "../requests/new-comparison.js";
@@ -23,7 +24,7 @@ export function comparisonRoutes({ records, requirements }: AppDeps): Router {
 
   router
     .route("/comparisons")
-    .post(needs("read"), express.json({ limit: "256kb", type: () => true }), async (request, response) => {
+    .post(needs("read"), jsonBody("256kb"), async (request, response) => {
       const form = jsonOrPage(request);
       const asked = checkJson(request.body, newComparisonSchema, "The comparison", "comparison-invalid");
       const requirement =

@@ -1,8 +1,9 @@
-import express, { Router } from "express";
+import { Router } from "express";
 import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { checkJson } from "../requests/parse-json.js";
 import { submissionBody } from "../responses/submission-body.js";
 import { correctSubmission } from "./correct-submission.js";
@@ -13,7 +14,7 @@ export function correctionRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions/:id/corrections")
-    .post(needs("decide"), express.json({ limit: "256kb", type: () => true }), async (request, response) => {
+    .post(needs("decide"), jsonBody("256kb"), async (request, response) => {
       const record = await findSubmission(deps.records, request.params.id, response);
       const corrections = checkJson(request.body, correctionsSchema, "The corrections", "corrections-invalid");
       const corrected = submissionBody(await correctSubmission(deps, record, corrections, holderOf(response).name));

@@ -1,7 +1,8 @@
-import express, { Router } from "express";
+import { Router } from "express";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { newDecisionSchema } from "../requests/new-decision.js";
 import { checkJson } from "../requests/parse-json.js";
 import { readQuery } from "../requests/query.js";
@@ -21,7 +22,7 @@ export function decisionRoutes(deps: AppDeps): Router {
       const decisions = await deps.decisions.list(id, holderOf(response).client);
       response.set("Cache-Control", "private, no-cache").json({ items: decisions.map(decisionBody) });
     })
-    .post(needs("decide"), express.json({ limit: "64kb", type: () => true }), async (request, response) => {
+    .post(needs("decide"), jsonBody("64kb"), async (request, response) => {
       await findSubmission(deps.records, request.params.id, response);
       const asked = checkJson(request.body, newDecisionSchema, "The decision", "decision-invalid");
       response.status(201).json(decisionBody(await decideHeat(deps, request.params.id, asked, response)));

@@ -1,9 +1,10 @@
-import express, { Router } from "express";
+import { Router } from "express";
 import { z } from "zod";
 import { EndpointDisabled, TooMany } from "../../worker/store/endpoints.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { Problem, type ProblemCode } from "../problems.js";
 import {
   changeOf,
@@ -24,7 +25,7 @@ import { deliveryBody } from "../responses/event-body.js";
 
 export const deliveriesQuerySchema = z.strictObject({ limit: limitParameter, cursor: cursorParameter });
 
-const json = express.json({ limit: "16kb", type: () => true });
+const json = jsonBody("16kb");
 
 /** Receivers that a client registered: told of everything that they chose, until they are deleted. */
 export function endpointRoutes({ endpoints, callbackProblem }: AppDeps): Router {

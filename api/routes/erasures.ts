@@ -1,7 +1,8 @@
-import express, { Router } from "express";
+import { Router } from "express";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { Problem } from "../problems.js";
 import { newErasureSchema } from "../requests/new-erasure.js";
 import { checkJson } from "../requests/parse-json.js";
@@ -22,7 +23,7 @@ export function erasureRoutes({ records, eraseBytes }: AppDeps): Router {
       }
       response.set("Cache-Control", "private, no-cache").json(erasureBody(erasure));
     })
-    .post(needs("admin"), express.json({ limit: "64kb", type: () => true }), async (request, response) => {
+    .post(needs("admin"), jsonBody("64kb"), async (request, response) => {
       const { id } = await findSubmission(records, request.params.id, response);
       const { reference, ...asked } = checkJson(request.body, newErasureSchema, "The erasure", "erasure-invalid");
       const { client, name } = holderOf(response);

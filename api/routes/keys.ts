@@ -1,8 +1,9 @@
-import express, { Router } from "express";
+import { Router } from "express";
 import { type KeyRecord, type NewKey, TooManyLiveKeys } from "../../worker/store/keys.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { Problem } from "../problems.js";
 import { newKeySchema } from "../requests/new-key.js";
 import { checkJson } from "../requests/parse-json.js";
@@ -17,7 +18,7 @@ export function keyRoutes({ keys }: AppDeps): Router {
       const items = (await keys.list(reachOf(holderOf(response)))).map(keyBody);
       response.set("Cache-Control", "no-store").json({ items });
     })
-    .post(needs("admin"), express.json({ limit: "16kb", type: () => true }), async (request, response) => {
+    .post(needs("admin"), jsonBody("16kb"), async (request, response) => {
       const holder = holderOf(response);
       const { expiresAt, ...asked } = checkJson(request.body, newKeySchema, "The key", "key-invalid");
       refuseMoreThanOwn(holder, asked);

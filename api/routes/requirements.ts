@@ -1,4 +1,4 @@
-import express, { type Request, type Response, Router } from "express";
+import { type Request, type Response, Router } from "express";
 import { z } from "zod";
 import { differences } from "../../core/requirement/difference.js";
 import { requirementSchema } from "../../core/requirement/requirement.js";
@@ -6,6 +6,7 @@ import type { Requirements, StoredRequirement } from "../../worker/store/require
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { Problem } from "../problems.js";
 import { checkJson } from "../requests/parse-json.js";
 import { readQuery } from "../requests/query.js";
@@ -37,7 +38,7 @@ export function requirementRoutes({ requirements }: AppDeps): Router {
     .get(needs("read"), async (request, response) => {
       send(response, await find(requirements, response, request.params.slug));
     })
-    .put(needs("decide"), express.json({ limit: "256kb", type: () => true }), async (request, response) => {
+    .put(needs("decide"), jsonBody("256kb"), async (request, response) => {
       const slug = readSlug(request.params.slug);
       const requirement = checkJson(request.body, requirementSchema, "The requirement", "requirement-invalid");
       const { client, name } = holderOf(response);

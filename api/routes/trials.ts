@@ -1,4 +1,4 @@
-import express, { type Request, type Response, Router } from "express";
+import { type Request, type Response, Router } from "express";
 import { renderGradesMetHtml } from "../../core/report/grades-met-html.js";
 import type { Report } from "../../core/report/report.js";
 import { type Requirement, requirementSchema } from "../../core/requirement/requirement.js";
@@ -6,6 +6,7 @@ import type { TrialRecord } from "../../worker/store/trials.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { holderOf, needs } from "../middleware/authenticate.js";
+import { jsonBody } from "../middleware/json-body.js";
 import { Problem } from "../problems.js";
 import { jsonOrPage } from "../requests/choose-form.js";
 import { dryRunOutlineSchema } from "../requests/new-dry-run.js";
@@ -26,7 +27,7 @@ export function trialRoutes(deps: AppDeps): Router {
 
   router
     .route("/submissions/:id/dry-runs")
-    .post(needs("read"), express.json({ limit: "256kb", type: () => true }), async (request, response) => {
+    .post(needs("read"), jsonBody("256kb"), async (request, response) => {
       const { id, report } = await judgedSubmission(deps, request.params.id, response);
       const { heat, requirement: asked } = checkJson(
         request.body,

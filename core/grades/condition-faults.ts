@@ -1,5 +1,5 @@
 import { compare, parseDecimal } from "../quantity/decimal.js";
-import { CONDITION_NAMES, normaliseCondition } from "../requirement/product-words.js";
+import { CONDITION_NAMES, normaliseCondition, normaliseForm } from "../requirement/product-words.js";
 
 interface Range {
   readonly over?: string | undefined;
@@ -10,6 +10,7 @@ interface Range {
 
 /** What of a limit's conditions these rules look at. */
 interface Conditions {
+  readonly form?: readonly string[] | undefined;
   readonly thickness?: Range | undefined;
   readonly condition?: readonly string[] | undefined;
 }
@@ -19,10 +20,26 @@ interface ConditionFault {
   readonly message: string;
 }
 
-/** Conditions that no product can meet: their limit would be passed over without a word, and bound nothing. */
-export function conditionFaults({ thickness, condition = [] }: Conditions): readonly ConditionFault[] {
+/**
+ * Conditions that no product can meet: their limit would be passed over without a word, and bound nothing.
+ * @param gradeForms the forms that the grade is delivered in
+ */
+export function conditionFaults(
+  { form = [], thickness, condition = [] }: Conditions,
+  gradeForms: readonly string[],
+): readonly ConditionFault[] {
   const range = thickness && rangeFault(thickness);
   return [
+    ...form.flatMap((words, index) =>
+      gradeForms.some((own) => isFormOf(words, own))
+        ? []
+        : [
+            {
+              path: ["form", String(index)],
+              message: `is no form of this grade; its forms are ${gradeForms.join(", ")}`,
+            },
+          ],
+    ),
     ...(range === undefined ? [] : [{ path: ["thickness"], message: range }]),
     ...condition.flatMap((words, index) =>
       normaliseCondition(words) === undefined
@@ -30,6 +47,12 @@ export function conditionFaults({ thickness, condition = [] }: Conditions): read
         : [],
     ),
   ];
+}
+
+/** "Hot-rolled plate" is a form of a grade that comes as plate, and the other way round. */
+function isFormOf(limited: string, own: string): boolean {
+  const [one, other] = [normaliseForm(limited), normaliseForm(own)];
+  return one === other || one.endsWith(` ${other}`) || other.endsWith(` ${one}`);
 }
 
 /** What makes a range hold nothing, or leaves open what it holds; undefined for a sound one. */

@@ -133,7 +133,7 @@ export const gradeSchema = z
     /** Our own words; differences between editions, footnotes not carried as limits. */
     notes: z.array(z.string()).optional(),
   })
-  .superRefine(({ edition, limits }, context) => {
+  .superRefine(({ edition, forms, limits }, context) => {
     if (edition.from !== undefined && edition.to !== undefined && edition.from > edition.to)
       context.addIssue({ code: "custom", path: ["edition", "from"], message: "is after to" });
     const ids = new Set<string>();
@@ -144,7 +144,7 @@ export const gradeSchema = z
       for (const { field, message } of limitFaults(limit)) {
         context.addIssue({ code: "custom", path: ["limits", index, field], message });
       }
-      for (const { path, message } of conditionFaults(limit.when ?? {})) {
+      for (const { path, message } of conditionFaults(limit.when ?? {}, forms)) {
         context.addIssue({ code: "custom", path: ["limits", index, "when", ...path], message });
       }
     }

@@ -113,6 +113,11 @@ export function kindOf(quantity: Quantity): QuantityKind {
   return KINDS.get(quantity)!;
 }
 
+/** Read or computed from a chemical analysis, of the heat or of the product. */
+export function isFromAnalysis(quantity: Quantity): boolean {
+  return kindOf(quantity) === "chemistry" || kindOf(quantity) === "index";
+}
+
 const UNIT_BY_KIND: Readonly<Record<QuantityKind, Unit>> = {
   chemistry: "%",
   strength: "MPa",

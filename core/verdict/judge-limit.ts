@@ -35,7 +35,7 @@ export function judgeLimit(applied: AppliedLimit, evidence: HeatEvidence): reado
  */
 function judgeIndex(applied: AppliedLimit, evidence: HeatEvidence): readonly Judgement[] {
   const { limit } = applied;
-  if (isHeldAsMeasured(limit, evidence)) return [judgeMechanical(applied, evidence)];
+  if (limit.reportOnly || isHeldAsMeasured(limit, evidence)) return [judgeMechanical(applied, evidence)];
   const found = judgeFormula(applied, evidence, limit.analysis ?? "heat");
   const own = "outcome" in found ? found : undetermined(applied, evidence, found.reason, found.says, []);
   const product = limit.analysis === undefined ? judgeFormula(applied, evidence, "product") : undefined;

@@ -1,9 +1,8 @@
 import type { Grade, ToleranceTable } from "../../core/grades/grade.js";
-import { formula } from "../../core/metallurgy/formulas.js";
 import { impactRule } from "../../core/requirement/impact-rules.js";
 
 /**
- * Names in a grade that lead nowhere: an impact rule, a formula, a tolerance table. A misspelt one would quietly be judged by
+ * Names in a grade that lead nowhere: an impact rule, a tolerance table. A misspelt one would quietly be judged by
  * something else, or not at all.
  */
 export function deadReferences(
@@ -17,9 +16,6 @@ export function deadReferences(
   for (const [index, limit] of limits.entries()) {
     if (limit.impact !== undefined && !impactRule(limit.impact.rule)) {
       dead.push({ pointer: `/limits/${index}/impact/rule`, message: `there is no impact rule ${limit.impact.rule}` });
-    }
-    if (limit.formula !== undefined && !formula(limit.formula)) {
-      dead.push({ pointer: `/limits/${index}/formula`, message: `there is no formula ${limit.formula}` });
     }
   }
   return dead;

@@ -65,7 +65,7 @@ describe("a grade file", () => {
     [{ when: { zone: "root" } }, false],
     [{ when: { thickness: { over: "thin" } } }, false],
     [{ when: { width: "12" } }, false],
-    [{ reportOnly: true }, true],
+    [{ minFrom: undefined, max: undefined, reportOnly: true }, true],
     [{ reportOnly: false }, false],
     [{ onlyIfTested: true }, true],
     [{ onlyIfTested: false }, false],

@@ -12,6 +12,16 @@ const limit: Limit = {
   known: { how: "user", sources: 1 },
 };
 
+const plain = { min: undefined, max: undefined, inchPound: undefined };
+const manganese = { ...plain, quantity: "Mn", unit: "%", max: "1.05" };
+const carbonEquivalent = { ...plain, quantity: "CE", unit: "1", max: "0.43" };
+const energy = { ...plain, quantity: "KV", unit: "J", min: "27", impact: { temperature: "-20", rule: "70 %" } };
+
+/** Manganese against carbon. */
+function trade(change: object) {
+  return { element: "C", below: "0.30", step: "0.01", raises: "0.06", ceiling: "1.35", ...change };
+}
+
 function faultsOf(...limits: unknown[]): string[] {
   const result = gradeSchema.safeParse({
     id: "ours/2020/x",
@@ -92,15 +102,107 @@ describe("a limit whose fields contradict each other", () => {
       },
       ["limits/0/impact has a single minimum above that of the average"],
     ],
+    ["a sound trade-off", { ...manganese, tradeOff: trade({}) }, []],
     [
       "a trade-off that raises nothing",
-      {
-        max: undefined,
-        inchPound: undefined,
-        tradeOff: { element: "C", below: "1", step: "1", raises: "1", ceiling: "2" },
-      },
+      { ...manganese, min: "0.60", max: undefined, tradeOff: trade({}) },
       ["limits/0/tradeOff raises a max, and there is none"],
     ],
+    [
+      "a trade-off without a step",
+      { ...manganese, tradeOff: trade({ step: "0.00" }) },
+      ["limits/0/tradeOff needs a step and a rise above zero"],
+    ],
+    [
+      "a trade-off that lowers",
+      { ...manganese, tradeOff: trade({ raises: "-0.06" }) },
+      ["limits/0/tradeOff needs a step and a rise above zero"],
+    ],
+    ["a ceiling at the maximum", { ...manganese, tradeOff: trade({ ceiling: "1.05" }) }, []],
+    [
+      "a ceiling below the maximum",
+      { ...manganese, tradeOff: trade({ ceiling: "1.04" }) },
+      ["limits/0/tradeOff has its ceiling below the max that it raises"],
+    ],
+    [
+      "a trade-off of strengths",
+      { tradeOff: trade({ ceiling: "700" }) },
+      ["limits/0/tradeOff is for contents of elements, not for Rm"],
+    ],
+    [
+      "a strength computed from elements",
+      { min: undefined, max: undefined, inchPound: undefined, minFrom: { times: "5", of: ["C"] } },
+      ["limits/0/minFrom is for contents of elements, not for Rm"],
+    ],
+    [
+      "a maximum beside a computed one",
+      { ...manganese, maxFrom: { times: "6", of: ["C"] } },
+      ["limits/0/maxFrom is a second maximum beside max: give one"],
+    ],
+    [
+      "a minimum beside a computed one",
+      { ...manganese, min: "0.60", minFrom: { times: "6", of: ["C"] } },
+      ["limits/0/minFrom is a second minimum beside min: give one"],
+    ],
+    ["a computed minimum below a maximum", { ...manganese, minFrom: { times: "6", of: ["C"] } }, []],
+    [
+      "to be reported, with a bound that nobody would hold",
+      { ...manganese, reportOnly: true },
+      ["limits/0/reportOnly bounds nothing, and there is a bound beside it"],
+    ],
+    [
+      "a strength of the heat analysis",
+      { analysis: "heat" },
+      ["limits/0/analysis is given, and Rm is not from an analysis"],
+    ],
+    ["a content of the product analysis", { ...manganese, analysis: "product" }, []],
+    ["an index of the heat analysis", { ...carbonEquivalent, formula: "CE (IIW)", analysis: "heat" }, []],
+    ["an index by its usual formula", carbonEquivalent, []],
+    [
+      "an index by another's formula",
+      { ...carbonEquivalent, formula: "Pcm" },
+      ["limits/0/formula does not compute CE"],
+    ],
+    ["a strength by a formula", { formula: "CE (IIW)" }, ["limits/0/formula does not compute Rm"]],
+    [
+      "carbon by the formula of a carbon equivalent",
+      { ...carbonEquivalent, quantity: "C", formula: "CE (IIW)" },
+      ["limits/0/formula does not compute C"],
+    ],
+    [
+      "an index by a formula that is not known",
+      { ...carbonEquivalent, formula: "CE (ours)" },
+      ["limits/0/formula is not a known formula"],
+    ],
+    [
+      "an index whose formulas contradict each other",
+      { ...carbonEquivalent, quantity: "Md30", unit: "°C" },
+      ["limits/0/formula is needed: formulas for Md30 contradict each other"],
+    ],
+    ["a ratio under the name of its element", { ...carbonEquivalent, quantity: "Mn", formula: "Mn/S" }, []],
+    [
+      "a ratio in percent",
+      { ...carbonEquivalent, quantity: "Mn", formula: "Mn/S", unit: "%" },
+      ["limits/0/unit is no unit of Mn/S"],
+    ],
+    [
+      "a sum held by a formula",
+      { ...carbonEquivalent, quantity: "Mn", formula: "Mn/S", sumOf: ["Mn", "S"] },
+      ["limits/0/sumOf is for contents of elements, not for Mn/S"],
+    ],
+    [
+      "energy of a U notch",
+      { ...energy, quantity: "KU" },
+      ["limits/0/quantity is not judged in sets: KV, KCV, LE are"],
+    ],
+    [
+      "shear fracture in sets",
+      { ...energy, quantity: "SFA", unit: "%" },
+      ["limits/0/quantity is not judged in sets: KV, KCV, LE are"],
+    ],
+    ["energy", energy, []],
+    ["energy per area", { ...energy, quantity: "KCV", unit: "J/cm2" }, []],
+    ["lateral expansion", { ...energy, quantity: "LE", unit: "mm", min: "0.38" }, []],
   ])("%s", (_, change, faults) => {
     expect(faultsOf(JSON.parse(JSON.stringify({ ...limit, ...change })))).toEqual(faults);
   });
@@ -127,6 +229,14 @@ describe("a limit whose fields contradict each other", () => {
       "a misspelt condition",
       { condition: ["annealed", "soluton anealed"] },
       [expect.stringMatching(/^condition[/]1 is no known condition; known are .*1[/]4 hard, .*as rolled$/)],
+    ],
+    ["a form of the grade", { form: ["plate"] }, []],
+    ["a form of the grade, more closely", { form: ["hot-rolled plates"] }, []],
+    ["a form that ends alike", { form: ["template"] }, ["form/0 is no form of this grade; its forms are plate"]],
+    [
+      "a form that the grade does not come in",
+      { form: ["plate", "pipe"] },
+      ["form/1 is no form of this grade; its forms are plate"],
     ],
   ])("conditions that no product meets: %s", (_, when, faults) => {
     expect(faultsOf({ ...limit, when }).map((fault) => fault.replace("limits/0/when/", ""))).toEqual(faults);
