@@ -4,6 +4,10 @@ import type { EventType } from "../../worker/store/event-types.js";
 import { outcomeSchema, reportSchema } from "./report-schema.js";
 
 const submission = z.string();
+const sequence = z.int().positive().exactOptional().meta({
+  description:
+    "The event's number in the feed, by which to sort what tries and retries bring out of order. Absent only of events from before bodies had it",
+});
 const reportLink = z
   .strictObject({ url: z.string(), sha256: z.string() })
   .meta({ description: "Where the report is, and the SHA-256 of its bytes" });
@@ -63,7 +67,7 @@ const DATA = {
 
 const BODIES = Object.entries(DATA).map(([type, data]) =>
   z
-    .strictObject({ type: z.literal(type), timestamp: z.iso.datetime(), data })
+    .strictObject({ type: z.literal(type), sequence, timestamp: z.iso.datetime(), data })
     .meta({ id: webhookSchemaName(type as EventType) }),
 );
 

@@ -107,14 +107,14 @@ const receiverDownForADay: Fault = {
     broken.push(...(await world.check(down.received)));
     const taken = down.received.slice(triesWhileDown).map(({ body }) => JSON.parse(body).data.submission);
     if (taken.length !== TOLD || new Set(taken).size !== TOLD) broken.push(`${taken.length} were taken of ${TOLD}`);
-    // Whoever sorts what came by its timestamp has the order in which it happened.
+    // Whoever sorts what came by its number has the order in which it happened.
     const feed = await world.stores.records.listEvents(undefined, 0, 100);
     const sorted = down.received
       .slice(triesWhileDown)
       .map(({ body }) => JSON.parse(body))
-      .sort((left, right) => left.timestamp.localeCompare(right.timestamp))
+      .sort((left, right) => left.sequence - right.sequence)
       .map(({ data }) => data.submission);
-    if (sorted.join() !== feed.map(({ submission }) => submission).join()) broken.push("timestamps are out of order");
+    if (sorted.join() !== feed.map(({ submission }) => submission).join()) broken.push("numbers are out of order");
     await down.close();
     await world.end();
     const note = `${triesWhileDown} tries in ${(passedMs / HOUR_MS).toFixed(1)} h, then ${taken.length} taken`;

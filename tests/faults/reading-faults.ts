@@ -14,7 +14,7 @@ const greedyReading: Fault = {
     const greedy: (string | undefined)[] = [];
     const handedIn = performance.now();
     for (let number = 0; number < NEIGHBOURS; number++) {
-      if (number % 7 === 3) greedy.push(await world.submit(tooMuch(number)));
+      if (number % 10 === 3) greedy.push(await world.submit(tooMuch(number)));
       await world.submit(`Heat;C;Mn\nH${number};0,021;1,52\n`);
     }
     await world.settle(this.limitMs);

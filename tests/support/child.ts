@@ -10,10 +10,11 @@ export interface Child {
   kill(signal?: NodeJS.Signals): Promise<void>;
 }
 
-/** Runs a TypeScript file, named from this folder, in a process of its own. */
+/** Runs a TypeScript file, named from this folder, in a process of its own; what was compiled of it where this was compiled. */
 export function startChild(file: string, args: readonly string[], environment: NodeJS.ProcessEnv = {}): Child {
-  const path = fileURLToPath(new URL(file, import.meta.url));
-  const child = spawn(process.execPath, ["--import", "tsx", path, ...args], {
+  const fromSources = import.meta.url.endsWith(".ts");
+  const path = fileURLToPath(new URL(fromSources ? file : file.replace(/[.]ts$/, ".js"), import.meta.url));
+  const child = spawn(process.execPath, [...(fromSources ? ["--import", "tsx"] : []), path, ...args], {
     stdio: ["ignore", "pipe", "inherit"],
     env: { ...process.env, ...environment },
   });

@@ -183,7 +183,7 @@ export class MemoryRecords implements Partial<Records> {
         : { type: "submission.failed", failure: change.failure ?? { code: "internal-fault", message: "It failed." } },
       "http://heatgate.example",
     );
-    const body = JSON.stringify({ type, timestamp: createdAt.toISOString(), data });
+    const body = JSON.stringify({ type, sequence, timestamp: createdAt.toISOString(), data });
     this.#events.push({ id: `event-${sequence}`, sequence, type, submission: id, createdAt, body });
     this.#changes.emit(`final ${id}`);
   }

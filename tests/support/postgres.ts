@@ -10,7 +10,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { tmpdir, userInfo } from "node:os";
-import { join } from "node:path";
+import { basename, dirname, join } from "node:path";
 
 export interface TestPostgres {
   readonly url: string;
@@ -35,7 +35,7 @@ export async function startPostgres({ durable = false, clock = false } = {}): Pr
   if (user) chownSync(folder, user.uid, user.gid);
   const data = join(folder, "data");
   const options = { ...user, stdio: "ignore", cwd: folder } as const;
-  execFileSync(join(BIN, "initdb"), ["-D", data, "-U", "postgres", "-A", "trust", "--no-sync", "-E", "UTF8"], options);
+  copyEmptyCluster(data, user);
   const flags = [`-k ${folder}`, "-c listen_addresses=", "-c max_connections=200"];
   if (!durable) flags.push("-c fsync=off", "-c synchronous_commit=off", "-c full_page_writes=off");
 
@@ -88,6 +88,30 @@ export async function startPostgres({ durable = false, clock = false } = {}): Pr
   }
 }
 
+/** A cluster as initdb leaves it: a second's work, and always the same; so it is made once on this machine and copied. */
+function copyEmptyCluster(to: string, user: ServerUser | undefined): void {
+  const options = { ...user, stdio: "ignore", cwd: tmpdir() } as const;
+  const empty = join(tmpdir(), `heatgate-empty-postgres-${basename(dirname(BIN))}-${user?.uid ?? userInfo().uid}`);
+  if (!existsSync(empty)) {
+    const making = mkdtempSync(`${empty}-`);
+    if (user) chownSync(making, user.uid, user.gid);
+    const made = join(making, "data");
+    execFileSync(
+      join(BIN, "initdb"),
+      ["-D", made, "-U", "postgres", "-A", "trust", "--no-sync", "-E", "UTF8"],
+      options,
+    );
+    try {
+      renameSync(made, empty);
+    } catch (error) {
+      // Another test file was quicker.
+      if (!existsSync(empty)) throw error;
+    }
+    rmSync(making, { recursive: true, force: true });
+  }
+  execFileSync("cp", ["-a", empty, to], options);
+}
+
 /** A backend may have ended since it was listed. */
 function tell(pid: number, signal: NodeJS.Signals): void {
   try {
@@ -126,8 +150,13 @@ function findBin(): string {
   return bin;
 }
 
+interface ServerUser {
+  readonly uid: number;
+  readonly gid: number;
+}
+
 /** The server refuses to run as root; Debian's package brings a user for it. */
-function serverUser(): { uid: number; gid: number } | undefined {
+function serverUser(): ServerUser | undefined {
   if (userInfo().uid !== 0) return undefined;
   const id = (flag: string) => Number(execFileSync("id", [flag, "postgres"], { encoding: "utf8" }));
   return { uid: id("-u"), gid: id("-g") };

@@ -37,15 +37,19 @@ export async function recordEvent(
 ): Promise<{ readonly id: string; readonly jobs: readonly Job[] }> {
   const id = `evt_${newId()}`;
   const { owner, type, at, data, content } = event;
+  // The body says the number that the row gets.
   await client.query(
-    `INSERT INTO heatgate.event (id, submission, owner, type, body, content, traceparent)
-     VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+    `WITH next AS (SELECT nextval(pg_get_serial_sequence('heatgate.event', 'sequence')) AS sequence)
+     INSERT INTO heatgate.event (id, submission, owner, type, body, content, traceparent, sequence)
+     OVERRIDING SYSTEM VALUE
+     SELECT $1, $2, $3, $4, $5 || sequence || $6, $7, $8, sequence FROM next`,
     [
       id,
       event.submission ?? null,
       owner === "" ? null : owner,
       type,
-      JSON.stringify({ type, timestamp: at.toISOString(), data }),
+      `{"type":${JSON.stringify(type)},"sequence":`,
+      `,"timestamp":${JSON.stringify(at)},"data":${JSON.stringify(data)}}`,
       content ? JSON.stringify(content) : null,
       currentTraceparent() ?? null,
     ],

@@ -166,6 +166,7 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
     expect(others).toEqual([]);
     expect(JSON.parse(event!.body)).toEqual({
       type: "submission.erased",
+      sequence: event!.sequence,
       timestamp: expect.any(String),
       data: { submission: id, reportSha256: finishedReport("fail").digest },
     });

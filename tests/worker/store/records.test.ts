@@ -146,6 +146,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     expect(events).toHaveLength(1);
     expect(JSON.parse(events[0]!.body)).toMatchObject({
       type: "submission.done",
+      sequence: events[0]!.sequence,
       timestamp: done!.finishedAt!.toISOString(),
       data: { submission: id, report: { sha256: done!.reportDigest } },
     });
