@@ -27,13 +27,14 @@ export function heatShape(normalised: string): string {
   return [...normalised].map((letter) => LOOK_ALIKES[letter] ?? letter).join("");
 }
 
-/** Whether a text can be a heat number: it has a digit, is short, and is no sentence. */
+/** Whether a text can be a heat number: it has a digit, is short, is no sentence and no decimal ("0.021", "18,12"). */
 export function looksLikeHeat(text: string): boolean {
   const trimmed = text.trim();
   return (
     trimmed.length <= 30 &&
     trimmed.split(/\s+/).length <= 4 &&
     /\d/.test(trimmed) &&
+    !/^\d{0,3}[.,]\d+$/.test(trimmed) &&
     /^[\p{L}\d][\p{L}\d\s./\\_#‐‑–-]*$/u.test(trimmed)
   );
 }

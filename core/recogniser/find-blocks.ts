@@ -133,6 +133,7 @@ function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
     (cell, index) => kinds[index] === "field" && isColumnField(titles.read(cell.cell.text)),
   ).length;
   if (quantities + fields < 2) return false;
+  if (quantities === 0 && saysAnalyses(cells, titles)) return false;
   const titled = quantities + fields + kinds.filter((kind) => kind === "detail").length;
   if (titled * 3 < kinds.length) return false;
   // "Element | Unit | H4471 | H4472" heads columns of heats: that table runs down.
@@ -141,6 +142,15 @@ function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
     (kind, index) => (kind === "quantity" || kind === "field") && isValueKind(kinds[index + 1], quantities),
   ).length;
   return withValue * 2 < quantities + fields;
+}
+
+/** "Heat | Product | Heat" over columns of values: which analysis each is, and no titles of heats and products. */
+function saysAnalyses(cells: readonly GridCell[], titles: TitleReader): boolean {
+  const said = cells.map(({ cell }) => titles.read(cell.text));
+  const isOne = ({ field, analysis, rest }: (typeof said)[number]) =>
+    rest === "" && (analysis !== undefined || field === "heat" || field === "form");
+  const isSaid = said.some(({ analysis }) => analysis) || said.filter(({ field }) => field === "heat").length > 1;
+  return isSaid && said.every(isOne);
 }
 
 function namesHeats(cells: readonly GridCell[], kinds: readonly string[], titles: TitleReader): boolean {

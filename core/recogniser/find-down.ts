@@ -20,6 +20,10 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
     const starts = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
     const reaches = row - previous <= 2 && !rowCells(grid, row).some((cell) => namesHeat(cell, titles));
     previous = row;
+    // "Element" heads what is under it: "Material | 304L" above is of another list.
+    for (const { column, cell } of rowCells(grid, row)) {
+      if (titles.read(cell.text).field === "property") open.delete(column);
+    }
     for (const [column, run] of open) {
       if (!reaches || (row - run.rows.at(-1)! > 2 && !starts.some((start) => start.column === column)))
         open.delete(column);
@@ -109,9 +113,14 @@ function turn(grid: Grid, run: Run, runs: readonly Run[], taken: ReadonlySet<num
   const above = taken.has(top - 1) ? [] : rowCells(grid, top - 1);
   const corner = rowCells(grid, top).find((cell) => cell.column === run.column)!;
   const isNamed = titles.read(corner.cell.text).field === "property";
-  const namesColumns = !isNamed && above.some((cell) => cell.column > run.column && cell.column <= right);
-  const labelColumn = isNamed ? top : namesColumns ? top - 1 : undefined;
-  const region = { top: namesColumns ? top - 1 : top, bottom: run.rows.at(-1)!, left: run.column, right };
+  const isOverValues = (cell: GridCell) => cell.column > run.column && cell.column <= right;
+  const namesColumns = !isNamed && above.some(isOverValues);
+  // Two lines: "Element | H4471 | H4471" and "| Ladle | Product" under it.
+  const isDetail = namesColumns && above.filter(isOverValues).every((cell) => titles.kindOf(cell.cell) === "detail");
+  const hasNamesAbove = isDetail && !taken.has(top - 2) && rowCells(grid, top - 2).some(isOverValues);
+  const head = top - (hasNamesAbove ? 2 : namesColumns ? 1 : 0);
+  const labelColumn = isNamed || namesColumns ? head : undefined;
+  const region = { top: head, bottom: run.rows.at(-1)!, left: run.column, right };
   const turned = transposeRegion(grid, region);
   const isHead = (row: number) => row === run.column || isUnitRow(rowCells(turned, row), top, titles);
   return {

@@ -5,6 +5,9 @@ import { HARMLESS_NOTES } from "./vocabulary/footnotes.js";
 /** What the notes at the foot of a paper say, by their marks: "*", "**", "†", "1". */
 export type Footnotes = ReadonlyMap<string, readonly string[]>;
 
+/** Confidence of what carries a mark that may make another thing of it. */
+export const MARKED = 0.5;
+
 const RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 /** Behind a figure. Raised figures, because "mm²" is a unit and "10⁻³" a power; "1)" only where a space keeps it from the value. */
 const MARK_BEHIND = new RegExp(
@@ -53,6 +56,12 @@ export function findFootnotes(tables: readonly Table[]): Footnotes {
 function textBeside(cells: readonly Cell[], at: number): string {
   const next = cells[at + 1];
   return next && next.row === cells[at]!.row ? next.text : "";
+}
+
+/** Of a value that carries the mark: 'marked * ("product analysis")'. */
+export function describeMark(footnotes: Footnotes, mark: string): string {
+  const said = footnotes.get(mark);
+  return `marked ${mark}${said ? ` (${JSON.stringify(said.join("; "))})` : ", and no note was found that says why"}`;
 }
 
 /**

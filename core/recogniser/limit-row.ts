@@ -21,7 +21,9 @@ export function isLimitRow(cells: readonly GridCell[], columns: readonly Column[
 
 function isLimitLabel(cell: GridCell, columns: readonly Column[], titles: TitleReader): boolean {
   const title = titles.read(cell.cell.text);
-  if (title.role === "limit" && title.rest.split(" ").length <= 3 && !/\d/.test(title.rest)) return true;
+  // "max", "A240 max", "min. 304L as ordered": but "max 4471" may be a heat of a mill of that name.
+  const isWorded = title.rest.split(" ").length <= 3 && !/\d/.test(title.rest);
+  if (title.role === "limit" && (isWorded || hasStandard(cell.cell.text))) return true;
   // A standard's name in front of a row ("EN 10028-7 1.4307") heads the limits that were asked for.
   const field = columns.find((column) => column.column === cell.column)?.title.field;
   if (field !== undefined && field !== "heat" && field !== "test" && field !== "item") return false;

@@ -7,6 +7,7 @@ import type { Cell } from "./cells.js";
 import { type Column, isQuantityColumn } from "./columns.js";
 import { contextOf, layTitle, resolveQuantity } from "./combine-titles.js";
 import { doubt, statementOf, type TableContext } from "./context.js";
+import { describeMark, MARKED, splitMark } from "./footnotes.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
 import { splitInline } from "./read-fields.js";
@@ -199,6 +200,17 @@ function heatOf(
   // A number may be broken in two; more lines are the heats of several rows.
   const isOfSeveral = cell.cell.text.split("\n").length > 2;
   if (looksLikeHeat(cell.cell.text) && !isWithPlace && !isOfSeveral) return statementOf(context, cell.cell);
+  const { value, mark } = splitMark(cell.cell.text);
+  if (mark !== undefined && looksLikeHeat(value)) {
+    doubt(
+      context,
+      "heat-marked",
+      `Heat ${JSON.stringify(cell.cell.text)} is ${describeMark(context.footnotes, mark)}; see what that says of its values.`,
+      cell.cell.place,
+      { heat: value },
+    );
+    return { ...statementOf(context, cell.cell, value), confidence: Math.min(MARKED, cell.cell.confidence) };
+  }
   if (visible.some((other) => other !== cell && isNumeric(other.cell))) {
     doubt(
       context,

@@ -7,7 +7,7 @@ import type { Cell } from "./cells.js";
 import { resolveQuantity } from "./combine-titles.js";
 import { doubt, evidenceOf, type TableContext } from "./context.js";
 import { customaryUnit, dimensionsFor } from "./expected-units.js";
-import { isHarmless } from "./footnotes.js";
+import { describeMark, isHarmless, MARKED } from "./footnotes.js";
 import { type PrintedNumber, readNumber } from "./read-number.js";
 import type { Title } from "./title.js";
 
@@ -18,7 +18,6 @@ const UNIT_MISSING = 0.5;
 const OUT_OF_RANGE = 0.3;
 const UNPLACED = 0.5;
 const POINT_LOST = 0.5;
-const MARKED = 0.5;
 
 interface ValueToRead {
   readonly cell: Cell;
@@ -210,7 +209,7 @@ function readingOf(
       doubt(
         context,
         "value-marked",
-        `${quantity} ${cell.text} is marked ${mark}${said.length > 0 ? ` (${JSON.stringify(said.join("; "))})` : ", and no note was found that says why"}; see that it is the value to judge.`,
+        `${quantity} ${cell.text} is ${describeMark(context.footnotes, mark)}; see that it is the value to judge.`,
         cell.place,
         about,
       );
