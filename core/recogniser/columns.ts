@@ -19,7 +19,15 @@ export function readColumns(block: Block, titles: TitleReader): Column[] {
   const used = new Set<number>();
   for (const row of [...headerRows, ...block.dataRows]) for (const cell of rowCells(grid, row)) used.add(cell.column);
   const columns = [...used].sort((left, right) => left - right).map((column) => readColumn(block, column, titles));
-  return completeSets(settleNumberedSingles(tellSilver(readLowerCase(testsAsResults(columns)))));
+  return completeSets(settleNumberedSingles(tellSilver(readLowerCase(testsAsResults(castAsHeat(columns))))));
+}
+
+/** "Cast | C | Si": over a column of names it is short for the cast's number; beside a row it is short for the cast analysis. */
+function castAsHeat(columns: readonly Column[]): readonly Column[] {
+  const [first, ...others] = columns;
+  const isCast = first?.cells.length === 1 && /^casts?$/i.test(first.cells[0]!.cell.text.trim());
+  if (!isCast || others.some(({ title }) => title.field === "heat")) return columns;
+  return [{ ...first, title: { field: "heat", rest: "" } }, ...others];
 }
 
 /** "Property | Unit | Min | Max | Test 1 | Test 2": where rows are named after quantities, numbered tests hold their values. */

@@ -78,3 +78,16 @@ H4472   | 0.022 | 18.20
     { code: "heat-marked", heat: "H4471", message: expect.stringContaining("from stock, retested") },
   ]);
 });
+
+test("Cast over a column of names heads heats, and beside a row of values says which analysis it is", () => {
+  const over = drawDocument("Cast | C | Cr\nH4471 | 0.021 | 18.12\nH4472 | 0.022 | 18.20");
+  expect(tell(recognise(over, 0)).filter((line) => line.includes(" C "))).toEqual([
+    "H4471: C 0.021 %",
+    "H4472: C 0.022 %",
+  ]);
+  const beside = drawDocument("Heat | H4471\n\n | C | Cr\nCast | 0.021 | 18.12\nProduct analysis | 0.022 | 18.20");
+  expect(tell(recognise(beside, 0)).filter((line) => line.includes(" C "))).toEqual([
+    "H4471: C 0.021 % heat",
+    "H4471: C 0.022 % product",
+  ]);
+});
