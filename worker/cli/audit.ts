@@ -1,65 +1,147 @@
-import { readFile } from "node:fs/promises";
-import { resolve } from "node:path";
-import { readSettings } from "../config.js";
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { parseArgs } from "node:util";
+import { z } from "zod";
+import { profileOf, readSettings } from "../config.js";
 import { createLog } from "../log.js";
 import { listAudit, listAuditOwners } from "../store/audit.js";
-import { type AuditEntry, type ChainHead, faultInChain } from "../store/audit-chain.js";
+import { AUDIT_KINDS, type AuditEntry, type ChainHead } from "../store/audit-chain.js";
+import { type WalkedChain, walkChain } from "../store/audit-walk.js";
 import { openStores } from "../store/open-stores.js";
+import { faceNamed } from "./face-option.js";
+import { readJsonFile } from "./read-json-file.js";
 import { type Command, EXIT, type Terminal, UsageError, write } from "./terminal.js";
 
 const PAGE = 1_000;
 
-/** Shows that an audit trail is whole and unchanged: from a saved answer of GET /v1/audit, or in the store itself. */
+/** Shows that audit trails are whole and unchanged: from saved answers of GET /v1/audit, or in the store itself. */
 export const audit: Command = {
-  usage: `Usage: heatgate audit verify [file]
+  usage: `Usage: heatgate audit verify [page.json…] [--against heads.json] [--format text|json]
 
-Without a file: every client's chain in the store that the settings name. With a file: entries saved from
-GET /v1/audit, checked without any store. Prints the head of each chain; kept elsewhere, it shows later whether
-the end of a chain was cut off. Exit code 1 when a chain does not hold together.`,
+Without a file: every client's chain in the store that the settings name (while the service runs on a data folder,
+nobody else may open it). With files: one client's entries as saved from GET /v1/audit, page after page, checked
+without any store.
+
+  -a, --against file   heads that were kept, as --format json printed them on an earlier day
+  -f, --format name    text (default), or json: the heads, to be kept where nobody who can write to the store can
+
+A chain by itself shows entries that were changed, taken out, put in or moved. It can not show that its last entries were
+cut off, that all of a client's entries are gone, or that every entry was written anew with hashes that fit:
+whoever can write to the database can do that. Held against heads kept elsewhere, all three come to light, up to the entry
+of the head.
+
+Exit codes: 0 every chain is whole, 1 one is not, or does not go on from its kept head, 2 usage or internal error.`,
   async run(args, terminal) {
-    const [action, file, ...rest] = args;
-    if (action !== "verify" || rest.length > 0) throw new UsageError("say verify, and a file or none");
-    return file === undefined
-      ? await verifyStore(terminal)
-      : await verifyFile(resolve(terminal.folder, file), terminal);
+    const { values, positionals } = parseArgs({
+      args: [...args],
+      allowPositionals: true,
+      options: { against: { type: "string", short: "a" }, format: { type: "string", short: "f", default: "text" } },
+    });
+    const [action, ...files] = positionals;
+    if (action !== "verify") throw new UsageError("say verify, and files or none");
+    const face = faceNamed(FACES, values.format);
+    const kept =
+      values.against === undefined ? undefined : await readJsonFile("the heads", values.against, headsSchema, terminal);
+    const heads = headsOf(kept?.chains ?? []);
+    const chains = files.length > 0 ? [await walkFiles(files, heads, terminal)] : await walkStore(heads, terminal);
+    await write(terminal.stdout, face(chains));
+    return chains.some(({ fault }) => fault !== undefined) ? EXIT.fail : EXIT.pass;
   },
 };
 
-async function verifyFile(path: string, terminal: Terminal): Promise<number> {
-  const saved = JSON.parse(await readFile(path, "utf8")) as AuditEntry[] | { readonly items: AuditEntry[] };
-  const entries = Array.isArray(saved) ? saved : saved.items;
-  const first = entries[0];
-  // A saved page may begin in the middle; what its first entry follows from is then taken as given.
-  const head = first && first.number > 1 ? { number: first.number - 1, hash: first.previous } : undefined;
-  return await tell(terminal, first?.owner ?? path, faultInChain(entries, head), entries.at(-1));
+type Heads = ReadonlyMap<string, ChainHead>;
+
+/** A chain that had no entry yet promises nothing. */
+function headsOf(chains: z.output<typeof headsSchema>["chains"]): Heads {
+  const begun = chains.filter(({ entries }) => entries > 0);
+  return new Map(begun.map(({ client, entries, head }) => [client, { number: entries, hash: head }]));
 }
 
-async function verifyStore(terminal: Terminal): Promise<number> {
-  const stores = await openStores(readSettings(terminal.env), createLog("error"));
+const headsSchema = z.object({
+  audit: z.literal(1),
+  chains: z.array(z.object({ client: z.string(), entries: z.int().min(0), head: z.string().regex(/^[0-9a-f]{64}$/) })),
+});
+
+const entrySchema = z.strictObject({
+  owner: z.string(),
+  number: z.int(),
+  at: z.string(),
+  actor: z.string(),
+  kind: z.enum(AUDIT_KINDS),
+  subject: z.string(),
+  details: z.record(z.string(), z.unknown()),
+  previous: z.string(),
+  hash: z.string(),
+});
+const pageSchema = z.union([z.array(entrySchema), z.object({ items: z.array(entrySchema) })]);
+
+async function walkFiles(files: readonly string[], heads: Heads, terminal: Terminal): Promise<WalkedChain> {
+  const pages: (readonly AuditEntry[])[] = [];
+  for (const file of files) {
+    const saved = await readJsonFile("the saved trail", file, pageSchema, terminal);
+    pages.push(Array.isArray(saved) ? saved : saved.items);
+  }
+  const client = pages.flat()[0]?.owner;
+  if (client === undefined) throw new UsageError(`${files.join(", ")}: no entries, so there is nothing to verify`);
+  if (heads.size > 0 && !heads.has(client))
+    throw new UsageError(`among the kept heads is none of ${nameOf({ client })}`);
+  return await walkChain(client, pages, heads.get(client));
+}
+
+async function walkStore(heads: Heads, terminal: Terminal): Promise<readonly WalkedChain[]> {
+  const settings = readSettings(terminal.env);
+  // Opening it would make it, and a new store's trail is whole whatever was meant.
+  if (profileOf(settings) === "embedded" && !existsSync(join(settings.HEATGATE_DATA, "records"))) {
+    throw new UsageError(
+      `the data folder ${settings.HEATGATE_DATA} has no records; name the right one with HEATGATE_DATA`,
+    );
+  }
+  const stores = await openStores(settings, createLog("error"));
   try {
-    let worst = 0;
-    for (const owner of await listAuditOwners(stores.pool)) {
-      let head: ChainHead | undefined;
-      let fault: string | undefined;
-      for (;;) {
-        const entries = await listAudit(stores.pool, owner, head?.number ?? 0, PAGE);
-        if (entries.length === 0) break;
-        fault = faultInChain(entries, head);
-        if (fault !== undefined) break;
-        head = entries.at(-1);
-      }
-      worst = Math.max(worst, await tell(terminal, owner, fault, head));
+    const clients = [...new Set([...(await listAuditOwners(stores.pool)), ...heads.keys()])].sort();
+    const chains: WalkedChain[] = [];
+    for (const client of clients) {
+      const pages = readPages((after) => listAudit(stores.pool, client, after, PAGE));
+      chains.push(await walkChain(client, pages, heads.get(client)));
     }
-    return worst;
+    return chains;
   } finally {
     await stores.close();
   }
 }
 
-async function tell(terminal: Terminal, owner: string, fault: string | undefined, head: ChainHead | undefined) {
-  // Signing keys and heartbeats belong to the installation, not to a client.
-  const name = owner === "" ? "(the service itself)" : owner;
-  const outcome = fault ?? (head ? `whole, ${head.number} entries, head ${head.hash}` : "empty");
-  await write(terminal.stdout, `${name}: ${outcome}\n`);
-  return fault === undefined ? EXIT.pass : EXIT.fail;
+async function* readPages(list: (after: number) => Promise<readonly AuditEntry[]>) {
+  let after = 0;
+  for (;;) {
+    const entries = await list(after);
+    if (entries.length === 0) return;
+    yield entries;
+    after = entries.at(-1)!.number;
+  }
+}
+
+const FACES: Readonly<Record<string, (chains: readonly WalkedChain[]) => string>> = {
+  text: (chains) => chains.map((chain) => `${nameOf(chain)}: ${outcomeOf(chain)}\n`).join(""),
+  json: (chains) =>
+    `${JSON.stringify({
+      audit: 1,
+      chains: chains.map(({ client, from, head, fault }) => ({
+        client,
+        from,
+        entries: head.number,
+        head: head.hash,
+        fault: fault ?? null,
+      })),
+    })}\n`,
+};
+
+/** Signing keys and heartbeats belong to the installation, not to a client. */
+function nameOf({ client }: Pick<WalkedChain, "client">): string {
+  return client === "" ? "(the service itself)" : client.replace(/\p{C}/gu, "\ufffd");
+}
+
+function outcomeOf({ from, head, fault }: WalkedChain): string {
+  if (fault !== undefined) return `NOT whole: ${fault}`;
+  const entries = from === 1 ? `${head.number} entries` : `from entry ${from} to ${head.number}`;
+  return `whole, ${entries}, head ${head.hash}`;
 }

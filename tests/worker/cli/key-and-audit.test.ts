@@ -1,4 +1,4 @@
-import { writeFile } from "node:fs/promises";
+import { access, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { runCommand } from "../../../worker/cli/run-command.js";
@@ -86,6 +86,26 @@ it("a saved trail is checked without any store, and a changed one is found out",
   });
   expect(await run("audit", "verify", "changed.json")).toMatchObject({
     code: 1,
-    out: "yard: entry 1 was changed after it was written\n",
+    out: "yard: NOT whole: entry 1 was changed after it was written\n",
   });
+});
+
+it.each([
+  ["none", /the saved trail .* can't be read/],
+  ["{", /is not JSON/],
+  ['{"a":1}', /can't be used/],
+  ["[1,null]", /can't be used/],
+  ['{"items":[]}', /no entries, so there is nothing to verify/],
+])("a file that holds no trail is refused with a sentence: %s", async (text, sentence) => {
+  if (text !== "none") await writeFile(join(folder.path, "bad.json"), text);
+  const { code, err } = await run("audit", "verify", text === "none" ? "none.json" : "bad.json");
+  expect(code).toBe(2);
+  expect(err).toMatch(sentence);
+});
+
+it("a data folder that is not there is not made, and not called whole", async () => {
+  const terminal = capturedTerminal({ env: { HEATGATE_DATA: join(folder.path, "mistyped") } });
+  expect(await runCommand(["audit", "verify"], terminal.terminal)).toBe(2);
+  expect(terminal.stderr()).toMatch(/mistyped has no records/);
+  await expect(access(join(folder.path, "mistyped"))).rejects.toThrow();
 });
