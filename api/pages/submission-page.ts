@@ -7,6 +7,7 @@ import { unheldText } from "../../core/report/unheld.js";
 import { OUTCOMES } from "../../core/verdict/finding.js";
 import { ACTIONS, type Action, type Decision } from "../../worker/store/decisions.js";
 import type { SubmissionRecord } from "../../worker/store/records.js";
+import { LONGEST } from "../../worker/store/stated-texts.js";
 import { type HeatSummary, submissionBody } from "../responses/submission-body.js";
 import { doubtfulReadingsForm } from "./doubtful-readings.js";
 import { layout } from "./layout.js";
@@ -140,10 +141,10 @@ function decisionForm(heat: string, submission: string): Html {
 <option value="">Choose</option>
 ${ACTIONS.map((action) => html`<option value="${action}">${ACTION_WORDS[action]}</option>`)}
 </select></div>
-<div class="field"><label for="person-${id}">Decided by</label><input id="person-${id}" name="person" required maxlength="120" autocomplete="name"></div>
-<div class="field"><label for="reference-${id}">Reference</label><input id="reference-${id}" name="reference" maxlength="200"></div>
+<div class="field"><label for="person-${id}">Decided by</label><input id="person-${id}" name="person" required maxlength="${LONGEST.person}" autocomplete="name"></div>
+<div class="field"><label for="reference-${id}">Reference</label><input id="reference-${id}" name="reference" maxlength="${LONGEST.reference}"></div>
 </div>
-<div class="field"><label for="reason-${id}">Reason</label><textarea id="reason-${id}" name="reason" required maxlength="2000" rows="3"></textarea></div>
+<div class="field"><label for="reason-${id}">Reason</label><textarea id="reason-${id}" name="reason" required maxlength="${LONGEST.reason}" rows="3"></textarea></div>
 <button>Record decision</button>
 </form></details>`;
 }

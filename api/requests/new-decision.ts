@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { ACTIONS } from "../../worker/store/decisions.js";
+import { whoAndWhy } from "../../worker/store/stated-texts.js";
 
 export const newDecisionSchema = z.strictObject({
   heat: z.string().min(1).max(200).meta({ description: "As the report names it" }),
@@ -7,12 +8,9 @@ export const newDecisionSchema = z.strictObject({
     description:
       "accept: built in as it is. concession: built in although it does not conform. return: sent back. retest: tested again.",
   }),
-  person: z.string().trim().min(1).max(120).meta({ description: "Who decides", example: "M. Aurland" }),
-  reason: z.string().trim().min(1).max(2_000),
-  reference: z
-    .string()
-    .trim()
-    .max(200)
+  person: whoAndWhy.person.meta({ description: "Who decides", example: "M. Aurland" }),
+  reason: whoAndWhy.reason,
+  reference: whoAndWhy.reference
     .optional()
     .meta({ description: "Concession, return note, test order", example: "NCR 2026-041" }),
 });

@@ -1,14 +1,10 @@
 import { z } from "zod";
 import { SCOPES } from "../../worker/store/keys.js";
+import { keyNameText } from "../../worker/store/stated-texts.js";
 
 export const newKeySchema = z.strictObject({
-  client: z
-    .string()
-    .trim()
-    .min(1)
-    .max(100)
-    .meta({ description: "Whose key; what it hands in is seen by this client's keys only" }),
-  name: z.string().trim().min(1).max(100).meta({ description: "The holder's name for it", example: "ERP production" }),
+  client: keyNameText.meta({ description: "Whose key; what it hands in is seen by this client's keys only" }),
+  name: keyNameText.meta({ description: "The holder's name for it", example: "ERP production" }),
   scopes: z
     .array(z.enum(SCOPES))
     .min(1)

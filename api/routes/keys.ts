@@ -22,6 +22,7 @@ export function keyRoutes({ keys }: AppDeps): Router {
       const holder = holderOf(response);
       const { expiresAt, ...asked } = checkJson(request.body, newKeySchema, "The key", "key-invalid");
       refuseMoreThanOwn(holder, asked);
+      if (expiresAt !== undefined && new Date(expiresAt) <= new Date()) throw expiresInThePast();
       const made = await keys
         .create({ ...asked, ...(expiresAt === undefined ? {} : { expiresAt: new Date(expiresAt) }) }, holder.name)
         .catch((error: unknown) => {
@@ -49,6 +50,13 @@ export function keyRoutes({ keys }: AppDeps): Router {
 /** The client whose keys this holder looks after; none: those of all clients. */
 function reachOf({ client, scopes }: KeyRecord): string | undefined {
   return scopes.includes("operate") ? undefined : client;
+}
+
+/** Made all the same, it would look like a key that was lost. */
+function expiresInThePast(): Problem {
+  return new Problem("key-invalid", {
+    errors: [{ pointer: "/expiresAt", detail: "is past: the key would never work" }],
+  });
 }
 
 /** Nobody makes a key that may do more than their own: another client's, or one with a scope that theirs has not. */

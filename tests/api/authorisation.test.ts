@@ -169,8 +169,21 @@ describe("a key", () => {
   });
 
   it("stops working when it expires", async () => {
-    const made = await make({ expiresAt: new Date(Date.now() - 1_000).toISOString() });
-    expect((await statusOf("GET /v1/events", `Bearer ${made.body.key}`)).body.code).toBe("key-unknown");
+    const made = await make({ expiresAt: new Date(Date.now() + 1_500).toISOString() });
+    const now = async () => (await statusOf("GET /v1/events", `Bearer ${made.body.key}`)).status;
+    expect(await now()).toBe(200);
+    await expect.poll(now, { timeout: 5_000 }).toBe(401);
+  });
+
+  it("is not made where it would never work, or where its names would steer a terminal or look like others", async () => {
+    const past = await make({ expiresAt: new Date(Date.now() - 1_000).toISOString() });
+    expect(past.body).toMatchObject({ code: "key-invalid", errors: [{ pointer: "/expiresAt" }] });
+    for (const name of ["\u001b[2J", "two\nlines", "\u202eyrots", " "]) {
+      for (const member of ["client", "name"]) {
+        const { body } = await make({ [member]: name });
+        expect(body).toMatchObject({ code: "key-invalid", errors: [{ pointer: `/${member}` }] });
+      }
+    }
   });
 
   it("has room for one successor, not two", async () => {

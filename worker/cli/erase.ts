@@ -1,9 +1,11 @@
 import { parseArgs } from "node:util";
+import { onOneLine } from "../../core/report/printable.js";
 import { readSettings } from "../config.js";
 import { removeBytes } from "../jobs/remove-bytes.js";
 import { createLog } from "../log.js";
 import { openStores } from "../store/open-stores.js";
 import type { ErasureRequest } from "../store/records.js";
+import { whoAndWhy } from "../store/stated-texts.js";
 import type { Stores } from "../store/stores.js";
 import { type Command, EXIT, type Terminal, UsageError, write } from "./terminal.js";
 
@@ -29,9 +31,9 @@ folder, nobody else may open that folder: use POST /v1/submissions/{id}/erasure 
     const [id, ...more] = positionals;
     if (id === undefined || more.length > 0) throw new UsageError("say the id of one submission");
     const asked = {
-      person: textOf("person", values.person, 120),
-      reason: textOf("reason", values.reason, 2_000),
-      ...(values.reference !== undefined && { reference: textOf("reference", values.reference, 200) }),
+      person: textOf("person", values.person),
+      reason: textOf("reason", values.reason),
+      ...(values.reference && { reference: textOf("reference", values.reference) }),
       keyName: ACTOR,
     };
     const log = createLog("error");
@@ -58,7 +60,7 @@ async function eraseOne(
     const why = earlier
       ? `${id} was erased on ${earlier.erasedAt.toISOString()} by ${earlier.person}: ${earlier.reason}`
       : `There is no submission ${id}.`;
-    await write(stderr, `${why}\n`);
+    await write(stderr, `${onOneLine(why)}\n`);
     return EXIT.fail;
   }
   const removed = await removeBytes(stores, erasure.documents);
@@ -69,10 +71,11 @@ async function eraseOne(
 }
 
 /** As the route takes it. */
-function textOf(name: string, given: string | undefined, longest: number): string {
-  const text = given?.trim() ?? "";
-  if (text === "") throw new UsageError(`--${name} is missing: it is kept in the audit trail for good`);
-  if (text.length > longest) throw new UsageError(`--${name} has more than ${longest} characters`);
-  if (text.includes("\0")) throw new UsageError(`--${name} is no text`);
-  return text;
+function textOf(name: keyof typeof whoAndWhy, given = ""): string {
+  const { data, error } = whoAndWhy[name].safeParse(given);
+  if (data !== undefined) return data;
+  const [fault] = error.issues;
+  if (fault?.code === "too_small") throw new UsageError(`--${name} is missing: it is kept in the audit trail for good`);
+  if (fault?.code === "too_big") throw new UsageError(`--${name} has more than ${fault.maximum} characters`);
+  throw new UsageError(`--${name} ${fault?.message}`);
 }

@@ -1,9 +1,11 @@
 import { parseArgs } from "node:util";
+import { onOneLine } from "../../core/report/printable.js";
 import { readSettings } from "../config.js";
 import { createLog } from "../log.js";
 import { type KeyRecord, type Keys, SCOPES, type Scope } from "../store/keys.js";
 import { openStores } from "../store/open-stores.js";
 import { openKeys } from "../store/sql-keys.js";
+import { keyNameText } from "../store/stated-texts.js";
 import { type Command, type Terminal, UsageError, write } from "./terminal.js";
 
 const ACTOR = "command line";
@@ -14,7 +16,7 @@ export const key: Command = {
        heatgate key list
        heatgate key revoke <id>
 
-Scopes: ${SCOPES.join(", ")}. A client may have two live keys, so that one can take over from the other.
+Scopes: ${SCOPES.join(", ")}. --expires 2027-01-31 ends at the first moment of that day, UTC. A client may have two live keys, so that one can take over from the other.
 Works on the store that the settings name (HEATGATE_DATA or DATABASE_URL). While the service runs on a data
 folder, nobody else may open that folder: use POST /v1/keys with an admin key instead.`,
   async run(args, terminal) {
@@ -35,7 +37,12 @@ folder, nobody else may open that folder: use POST /v1/keys with an admin key in
     const { client, name, scopes, expires } = values;
     if (!client || !name || !scopes) throw new UsageError("create needs --client, --name and --scopes");
     const expiresAt = readDate(expires);
-    const asked = { client, name, scopes: readScopes(scopes), ...(expiresAt && { expiresAt }) };
+    const asked = {
+      client: readName("client", client),
+      name: readName("name", name),
+      scopes: readScopes(scopes),
+      ...(expiresAt && { expiresAt }),
+    };
     return await withKeys(terminal, async (keys) => {
       const made = await keys.create(asked, ACTOR);
       await write(terminal.stderr, "This key is shown only once:\n");
@@ -60,9 +67,10 @@ async function list(keys: Keys, { stdout }: Terminal): Promise<number> {
 }
 
 function lineOf({ id, begins, client, name, scopes, expiresAt, revokedAt, lastUsedAt }: KeyRecord): string {
-  const state = revokedAt ? `revoked ${dayOf(revokedAt)}` : expiresAt ? `expires ${dayOf(expiresAt)}` : "live";
+  const ends = expiresAt && expiresAt <= new Date() ? "expired" : "expires";
+  const state = revokedAt ? `revoked ${dayOf(revokedAt)}` : expiresAt ? `${ends} ${dayOf(expiresAt)}` : "live";
   const used = lastUsedAt ? `used ${dayOf(lastUsedAt)}` : "never used";
-  return [id, `${begins}…`, client, name, scopes.join(","), state, used].join("  ");
+  return [id, `${begins}…`, onOneLine(client), onOneLine(name), scopes.join(","), state, used].join("  ");
 }
 
 async function revoke(keys: Keys, id: string, { stderr }: Terminal): Promise<number> {
@@ -78,10 +86,18 @@ function readScopes(text: string): readonly Scope[] {
   return [...new Set(scopes)] as Scope[];
 }
 
+/** As the route takes it. */
+function readName(option: string, given: string): string {
+  const { data, error } = keyNameText.safeParse(given);
+  if (data === undefined) throw new UsageError(`--${option}: ${error.issues[0]?.message}`);
+  return data;
+}
+
 function readDate(text: string | undefined): Date | undefined {
   if (text === undefined) return undefined;
   const date = new Date(text);
   if (Number.isNaN(date.getTime())) throw new UsageError(`--expires ${text}: write a date as 2027-01-31`);
+  if (date <= new Date()) throw new UsageError(`--expires ${text} is past: the key would never work`);
   return date;
 }
 

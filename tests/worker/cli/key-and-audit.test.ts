@@ -4,17 +4,17 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { runCommand } from "../../../worker/cli/run-command.js";
 import { auditHash, CHAIN_START } from "../../../worker/store/audit-chain.js";
 import { isKeyText } from "../../../worker/store/key-text.js";
-import { temporaryFolder } from "../../support/invented.js";
+import { embeddedFolder } from "../../support/embedded-folder.js";
 import { capturedTerminal } from "./captured-terminal.js";
 
-let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+let folder: Awaited<ReturnType<typeof embeddedFolder>>;
 beforeAll(async () => {
-  folder = await temporaryFolder();
-});
+  folder = await embeddedFolder();
+}, 60_000);
 afterAll(() => folder.remove());
 
 async function run(...args: string[]) {
-  const terminal = capturedTerminal({ env: { HEATGATE_DATA: join(folder.path, "data") }, folder: folder.path });
+  const terminal = capturedTerminal({ env: { HEATGATE_DATA: folder.path }, folder: folder.path });
   const code = await runCommand(args, terminal.terminal);
   return { code, out: terminal.stdout().toString("utf8"), err: terminal.stderr() };
 }
