@@ -90,6 +90,8 @@ export interface Certificate {
   readonly date?: Statement;
   readonly testDate?: Statement;
   readonly order?: Statement;
+  /** Lines by which the paper says that it does not count or was not measured: "PRELIMINARY", "typical values". */
+  readonly reservations?: readonly Statement[];
   readonly heats: readonly HeatRecord[];
   readonly doubts: readonly Doubt[];
   /** What was seen and rightly not read: "Line 12: limits (max …), not taken for results." */

@@ -36,13 +36,16 @@ export function doubt(
   place?: Place,
   about: { readonly heat?: string | undefined; readonly quantity?: string | undefined } = {},
 ): void {
-  context.doubts.push({
+  const found: Doubt = {
     code,
     message,
     ...(place && { evidence: evidenceOf(context, place) }),
     ...(about.heat !== undefined && { heat: about.heat }),
     ...(about.quantity !== undefined && { quantity: about.quantity }),
-  });
+  };
+  // "45/52/28" are three values of one cell.
+  const last = context.doubts.at(-1);
+  if (last?.message !== message || JSON.stringify(last) !== JSON.stringify(found)) context.doubts.push(found);
 }
 
 export function statementOf(context: Context, cell: Cell, printed = cell.text): Statement {

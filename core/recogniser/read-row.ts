@@ -12,6 +12,7 @@ import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
 import { splitInline } from "./read-fields.js";
 import { readValueCell } from "./read-value.js";
+import { isAdverse } from "./reservations.js";
 import type { FieldStatement, ResultRow } from "./result-row.js";
 import { fieldIn, type RowAttributes, readRowAttributes } from "./row-attributes.js";
 import type { Title } from "./title.js";
@@ -54,6 +55,8 @@ const SHORTEST_PLACE = 3;
 const NOT_SAID_HERE = 0.9;
 /** Confidence of a row that has a number where no title stands: titles and values may be out of step. */
 const SHIFTED = 0.5;
+/** Confidence of a row beside which the paper says "failed". */
+const REMARKED = 0.5;
 /** Confidence of a row whose label may be the one above it or the one below. */
 const ADRIFT = 0.5;
 /** Confidence of values under a line of units or factors that could not be cut into columns. */
@@ -116,6 +119,19 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       first.cell.place,
     );
   }
+  const remark = visible.find(
+    ({ column, cell }) =>
+      !columns.some((other) => other.column === column && isQuantityColumn(other)) && isAdverse(cell.text),
+  );
+  if (remark && hasValues(visible, columns)) {
+    doubt(
+      context,
+      "adverse-remark",
+      `${JSON.stringify(remark.cell.text)} stands beside these results; what it is said of has to be seen on the paper.`,
+      remark.cell.place,
+      { heat: heat?.value },
+    );
+  }
   const isAdrift = [...input.unanchored].some((column) => !cellAt(block.grid, row, column));
   const isShifted = visible.some((cell) => isBesideTitles(cell, columns, block));
   const readings = columns
@@ -130,6 +146,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       const confidence = Math.min(
         isBare ? UNLABELLED : 1,
         isShifted ? SHIFTED : 1,
+        remark ? REMARKED : 1,
         isAdrift ? ADRIFT : 1,
         input.unsplit.has(column.column) ? UNSPLIT : 1,
         context.confidence,

@@ -18,6 +18,7 @@ const UNIT_MISSING = 0.5;
 const OUT_OF_RANGE = 0.3;
 const UNPLACED = 0.5;
 const POINT_LOST = 0.5;
+const SEVERAL_ANALYSES = 0.5;
 
 interface ValueToRead {
   readonly cell: Cell;
@@ -194,6 +195,16 @@ function readingOf(
       context,
       "decimal-sign-lost",
       `${JSON.stringify(cell.text)} for ${quantity} has no decimal sign, where one is to be expected.`,
+      cell.place,
+      about,
+    );
+  }
+  if (printed.kind === "several" && kindOf(quantity) === "chemistry") {
+    lower(SEVERAL_ANALYSES);
+    doubt(
+      context,
+      "several-analyses",
+      `${JSON.stringify(cell.text)} gives several contents of ${quantity}; which analysis each is of is not said.`,
       cell.place,
       about,
     );

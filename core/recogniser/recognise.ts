@@ -8,6 +8,7 @@ import { joinContinuedTables } from "./join-continued-tables.js";
 import { joinSplitHeaders } from "./join-split-headers.js";
 import { readJsonCertificate } from "./read-json.js";
 import { printedTexts, readTable, type TableContent } from "./read-table.js";
+import { findReservations } from "./reservations.js";
 import { splitPairs } from "./split-pairs.js";
 import { createTitleReader } from "./title-reader.js";
 
@@ -41,5 +42,7 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
     const read = readTable(context, table, { documentSign, ...(said && { said }) });
     if (read) tables.push(read);
   }
-  return assembleCertificate(context, tables);
+  const lines = tables.flatMap(({ parts }) => parts.flatMap((part) => (part.kind === "line" ? [part.line] : [])));
+  const reservations = findReservations(context, shown, lines);
+  return { ...assembleCertificate(context, tables), ...(reservations.length > 0 && { reservations }) };
 }

@@ -3,7 +3,7 @@ import type { Doubt } from "../certificate/evidence.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library } from "../grades/grade.js";
 import type { Requirement } from "../requirement/requirement.js";
-import { dateContradictions, heatContradictions } from "./consistency/consistency.js";
+import { dateContradictions, heatContradictions, reservationContradictions } from "./consistency/consistency.js";
 import { DELIVERY_CONDITION, type Outcome } from "./finding.js";
 import { gatherEvidence } from "./gather-evidence.js";
 import type { HeatEvidence } from "./heat-evidence.js";
@@ -55,6 +55,7 @@ export function judgeHeat({ heat, certificates, doubts, requirement, library }: 
       grades.map(({ grade }) => grade),
     ),
     ...dateContradictions(certificates),
+    ...reservationContradictions(certificates),
   ];
   return { verdict: worstOutcome(judgements.map(({ outcome }) => outcome)), grades, evidence, judgements };
 }

@@ -2,7 +2,7 @@ import type { LibraryGrade } from "../../grades/grade.js";
 import type { HeatEvidence } from "../heat-evidence.js";
 import type { Judgement } from "../judgement.js";
 import { chemistryContradictions } from "./chemistry.js";
-import { contradiction } from "./contradiction.js";
+import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 import { copiedLimitContradictions } from "./copied-limits.js";
 import { averageContradictions, shareContradictions } from "./impact.js";
 import { improbableUnitContradictions } from "./improbable-units.js";
@@ -26,6 +26,16 @@ export function heatContradictions(evidence: HeatEvidence, grades: readonly Libr
       contradiction(`requirement and documents disagree on the ${what}`, [], "order against documents"),
     ),
   ];
+}
+
+/** "PRELIMINARY", "typical values": what the paper itself does not stand for cannot be relied on. */
+export function reservationContradictions(
+  certificates: readonly { readonly reservations?: readonly { readonly printed: string }[] }[],
+): Judgement[] {
+  const said = new Set(certificates.flatMap(({ reservations = [] }) => reservations.map(({ printed }) => printed)));
+  return [...said].map((printed) =>
+    contradiction(`a document says of itself ${JSON.stringify(printed)}`, [], COMMON_PRACTICE),
+  );
 }
 
 /** A certificate cannot report a test that was made after it was signed. */
