@@ -3,6 +3,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { STARTS_ALLOWED } from "../../worker/jobs/judge-submission.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
 import { countStarts } from "../../worker/store/progress.js";
+import { EVERY_OWNER } from "../../worker/store/records.js";
 import { startChild } from "../support/child.js";
 import { embeddedFolder } from "../support/embedded-folder.js";
 import { namingVerifier } from "../support/invented.js";
@@ -36,7 +37,7 @@ function killedAtRandom(rounds: number, quick: boolean): Fault {
       let blamed = 0;
       for (const id of acknowledged) {
         const submission = await stores.records.waitUntilFinal(id, 60_000);
-        const report = await stores.records.getReport(id);
+        const report = await stores.records.getReport(id, EVERY_OWNER);
         // What three deaths met at work is taken for their cause, as is promised. Whoever handed it in is told that.
         if (
           submission?.failure?.code === "gave-up-after-crashes" &&

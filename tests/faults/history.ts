@@ -1,4 +1,4 @@
-import type { Records } from "../../worker/store/records.js";
+import { EVERY_OWNER, type Records } from "../../worker/store/records.js";
 import type { Received } from "../support/receiver.js";
 
 /**
@@ -28,7 +28,7 @@ export async function checkHistory(
 
   for (const id of accepted) {
     const submission = await records.getSubmission(id);
-    const report = await records.getReport(id);
+    const report = await records.getReport(id, EVERY_OWNER);
     if (!submission) faults.push(`${id} was accepted and is lost`);
     else if (submission.state !== "done" && submission.state !== "failed")
       faults.push(`${id} is still ${submission.state}`);

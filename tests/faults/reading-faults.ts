@@ -1,3 +1,4 @@
+import { EVERY_OWNER } from "../../worker/store/records.js";
 import type { Fault } from "./fault.js";
 import { buildWorld } from "./world.js";
 
@@ -23,7 +24,7 @@ const greedyReading: Fault = {
     const broken = [...(await world.check())];
     const problems = new Set<string>();
     for (const id of world.accepted) {
-      const report = JSON.parse((await world.stores.records.getReport(id))?.json ?? "{}");
+      const report = JSON.parse((await world.stores.records.getReport(id, EVERY_OWNER))?.json ?? "{}");
       const problem = report.documents?.[0]?.doubts[0]?.code;
       if (greedy.includes(id)) problems.add(String(problem));
       else if (problem !== undefined || report.heats?.length !== 1) broken.push(`${id} was honest, and is ${problem}`);

@@ -4,6 +4,7 @@ import { createServer } from "node:http";
 import type { AddressInfo, Socket } from "node:net";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { EVERY_OWNER } from "../../worker/store/records.js";
 import { openEndpoints } from "../../worker/store/sql-endpoints.js";
 import { startReceiver } from "../support/receiver.js";
 import type { Fault } from "./fault.js";
@@ -83,11 +84,12 @@ const badReceivers: Fault = {
 async function firstTry(
   listDeliveries: (
     id: string,
+    owner: typeof EVERY_OWNER,
   ) => Promise<readonly { readonly state: string; readonly attempts: readonly { readonly problem?: string }[] }[]>,
   id: string,
 ): Promise<string> {
   for (let looks = 0; looks < 900; looks++) {
-    const [delivery] = await listDeliveries(id);
+    const [delivery] = await listDeliveries(id, EVERY_OWNER);
     const [first] = delivery?.attempts ?? [];
     if (first) return first.problem ?? delivery!.state;
     await sleep(100);

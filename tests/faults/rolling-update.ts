@@ -4,6 +4,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import type { Report } from "../../core/report/report.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import { bundledFolder } from "../../worker/store/grade-files.js";
+import { EVERY_OWNER } from "../../worker/store/records.js";
 import { temporaryFolder } from "../support/invented.js";
 import type { Fault } from "./fault.js";
 import { buildWorld, type World } from "./world.js";
@@ -42,7 +43,7 @@ export const rollingUpdate: Fault = {
     const judged: string[] = [];
     const digests = new Map<string, Set<string>>();
     for (const id of world.accepted) {
-      const stored = await world.stores.records.getReport(id);
+      const stored = await world.stores.records.getReport(id, EVERY_OWNER);
       if (!stored) continue;
       const { heats, library } = JSON.parse(stored.json) as Report;
       const finding = heats[0]?.findings.find(({ quantity }) => quantity === "C");

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Report } from "../../core/report/report.js";
 import { endHeartbeat, type HeartbeatOutcome } from "../store/heartbeats.js";
-import type { StoredDocument } from "../store/records.js";
+import { EVERY_OWNER, type StoredDocument } from "../store/records.js";
 import type { Stores } from "../store/stores.js";
 import { HEARTBEAT_DOCUMENT, HEARTBEAT_REQUIREMENT, heartbeatFault } from "./heartbeat-document.js";
 
@@ -34,7 +34,7 @@ export async function beat(stores: Omit<Stores, "close">, withinMs: number): Pro
 }
 
 async function judge({ records }: Pick<Stores, "records">, id: string): Promise<Beat> {
-  const report = await records.getReport(id);
+  const report = await records.getReport(id, EVERY_OWNER);
   const fault = report
     ? heartbeatFault(JSON.parse(report.json) as Report)
     : `The heartbeat document was not judged: ${(await records.getSubmission(id))?.failure?.code}.`;

@@ -4,7 +4,14 @@ import type { DueDelivery } from "./due-delivery.js";
 import { noteTry } from "./endpoint-health.js";
 import { isId } from "./new-id.js";
 import { tellQueue } from "./record-event.js";
-import type { DeliveryAttempt, DeliveryRecord, DeliveryState, EventRecord } from "./records.js";
+import {
+  type DeliveryAttempt,
+  type DeliveryRecord,
+  type DeliveryState,
+  type EventRecord,
+  type OwnerAsked,
+  ownerParameter,
+} from "./records.js";
 import { inTransaction, type Queryable } from "./transaction.js";
 
 export type AttemptOutcome =
@@ -83,7 +90,12 @@ async function insertAttempt(client: Queryable, delivery: string, attempt: Omit<
   );
 }
 
-export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: string, owner?: string): Promise<boolean> {
+export async function redeliver(
+  pool: pg.Pool,
+  queue: WorkQueue,
+  submission: string,
+  owner: OwnerAsked,
+): Promise<boolean> {
   if (!isId(submission)) return false;
   const jobs = await inTransaction(pool, async (client) => {
     const { rows } = await client.query<{ id: string; owner: string; url: string | null }>(
@@ -93,7 +105,7 @@ export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: str
          WHERE e.submission = $1 AND ($2::text IS NULL OR e.owner = $2) AND (p.id IS NULL OR p.state = 'active') ORDER BY d.id FOR UPDATE OF d)
        UPDATE heatgate.delivery AS d SET state = 'pending', tries = 0, next_attempt_at = now()
        FROM asked WHERE d.id = asked.id RETURNING d.id, asked.owner, d.url`,
-      [submission, owner ?? null],
+      [submission, ownerParameter(owner)],
     );
     // Whoever asks for it says that the receiver is there again.
     for (const { owner, url } of rows) {
@@ -111,13 +123,13 @@ export async function redeliver(pool: pg.Pool, queue: WorkQueue, submission: str
 export async function listDeliveries(
   pool: pg.Pool,
   submission: string,
-  owner?: string,
+  owner: OwnerAsked,
 ): Promise<readonly DeliveryRecord[]> {
   if (!isId(submission)) return [];
   const { rows } = await pool.query<DeliveryRow>(
     `SELECT ${DELIVERY_COLUMNS} FROM ${DELIVERIES} WHERE e.submission = $1 AND ($2::text IS NULL OR e.owner = $2)
      ORDER BY e.sequence, d.id`,
-    [submission, owner ?? null],
+    [submission, ownerParameter(owner)],
   );
   return await withAttempts(pool, rows);
 }

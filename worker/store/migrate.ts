@@ -20,6 +20,7 @@ import * as acceptances from "./migrations/0017-acceptances.js";
 import * as lists from "./migrations/0018-lists.js";
 import * as lockBytes from "./migrations/0019-lock-bytes.js";
 import * as disabledCallbacks from "./migrations/0020-disabled-callbacks.js";
+import * as dropDisabledReceiver from "./migrations/0021-drop-disabled-receiver.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -43,6 +44,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0018-lists", sql: lists.sql },
   { name: "0019-lock-bytes", sql: lockBytes.sql },
   { name: "0020-disabled-callbacks", sql: disabledCallbacks.sql },
+  { name: "0021-drop-disabled-receiver", sql: dropDisabledReceiver.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -211,6 +211,17 @@ export interface Backlog {
   readonly deliveriesPending: number;
 }
 
+/** Said where the service itself asks, for no client. A client's name that is missing by mistake cannot come to stand for all. */
+export const EVERY_OWNER: unique symbol = Symbol("every owner");
+
+/** Whose thing it must be: what is another's is as if it were not there. */
+export type OwnerAsked = string | typeof EVERY_OWNER;
+
+/** For a query, in which NULL asks for no owner. */
+export function ownerParameter(owner: OwnerAsked): string | null {
+  return owner === EVERY_OWNER ? null : owner;
+}
+
 export interface Records {
   /** Commits the submission (and, where the queue is PostgreSQL, its job in the same transaction) before it resolves. */
   createSubmission(submission: NewSubmission): Promise<SubmissionRecord>;
@@ -222,10 +233,9 @@ export interface Records {
   findByIdempotencyKey(owner: string | undefined, key: string): Promise<KeptIdempotencyKey | undefined>;
   /** The newest submission of the last 24 hours with this content that did not fail. */
   findSameContent(owner: string, content: string): Promise<SubmissionRecord | undefined>;
-  /** `owner` given: only if it is theirs. */
-  getReport(id: string, owner?: string): Promise<StoredReport | undefined>;
+  getReport(id: string, owner: OwnerAsked): Promise<StoredReport | undefined>;
   /** What the documents show where the report's values were read; empty where none were taken. */
-  getPictures(id: string, owner?: string): Promise<readonly SpotPicture[]>;
+  getPictures(id: string, owner: OwnerAsked): Promise<readonly SpotPicture[]>;
 
   /** Counts this start. "given-up": the starts before this one all died, and nobody should try again. */
   markWorking(id: string, startsAllowed: number): Promise<"started" | "final" | "given-up" | "unknown">;
@@ -242,11 +252,11 @@ export interface Records {
 
   /** Events after this sequence number, oldest first. */
   listEvents(owner: string | undefined, after: number, limit: number): Promise<readonly EventRecord[]>;
-  listDeliveries(submissionId: string, owner?: string): Promise<readonly DeliveryRecord[]>;
+  listDeliveries(submissionId: string, owner: OwnerAsked): Promise<readonly DeliveryRecord[]>;
   /** Events of this owner up to this number are kept no more; 0: all are. */
   eventHorizon(owner: string | undefined): Promise<number>;
   /** Sends what receivers were told of a submission again now, with the same ids. False: it is not final, or has no receiver. */
-  redeliver(submissionId: string, owner?: string): Promise<boolean>;
+  redeliver(submissionId: string, owner: OwnerAsked): Promise<boolean>;
 
   /**
    * Erases a submission, whatever its state, with everything that was made of it and with the submissions that correct it. Bytes that

@@ -8,7 +8,7 @@ import { openFinalSignal } from "./final-signal.js";
 import { isId } from "./new-id.js";
 import { getPictures } from "./pictures.js";
 import { fail, finish, markInterrupted, markWorking } from "./progress.js";
-import type { Records, StoredReport, SubmissionRecord } from "./records.js";
+import { type OwnerAsked, ownerParameter, type Records, type StoredReport, type SubmissionRecord } from "./records.js";
 import { eventHorizon } from "./retention.js";
 import type { Secrets } from "./signing/open-secrets.js";
 import {
@@ -70,13 +70,13 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, 
 
 const POLL_MS = 2_000;
 
-async function getReport(pool: pg.Pool, id: string, owner?: string): Promise<StoredReport | undefined> {
+async function getReport(pool: pg.Pool, id: string, owner: OwnerAsked): Promise<StoredReport | undefined> {
   if (!isId(id)) return undefined;
   const { rows } = await pool.query(
     `SELECT r.json, r.digest, r.signing_key AS "keyId", r.signature
      FROM heatgate.report AS r JOIN heatgate.submission AS s ON s.id = r.submission
      WHERE s.id = $1 AND ($2::text IS NULL OR s.owner = $2)`,
-    [id, owner ?? null],
+    [id, ownerParameter(owner)],
   );
   if (!rows[0]) return undefined;
   const { json, digest, keyId, signature } = rows[0];

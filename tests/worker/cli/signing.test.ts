@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { runCommand } from "../../../worker/cli/run-command.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
+import { EVERY_OWNER } from "../../../worker/store/records.js";
 import { isSignedBy } from "../../../worker/store/signing/ed25519.js";
 import { openSigningKeys } from "../../../worker/store/signing/signing-keys.js";
 import { openEndpoints } from "../../../worker/store/sql-endpoints.js";
@@ -43,7 +44,7 @@ async function judged(stores: Stores, more = {}): Promise<string> {
 
 /** By the keys as they are published. */
 async function isTrusted({ pool, records, sealer }: Stores, id: string): Promise<boolean> {
-  const { json, signature } = (await records.getReport(id))!;
+  const { json, signature } = (await records.getReport(id, EVERY_OWNER))!;
   const keys = await openSigningKeys(pool, sealer).list();
   const key = keys.find((candidate) => candidate.id === signature.keyId)!;
   return !key.revokedAt && isSignedBy(key.publicKey, json, Buffer.from(signature.signature, "base64url"));
@@ -106,7 +107,10 @@ test("where the sealing key is lost the service starts over, and what was signed
     expect(await isTrusted(stores, before.report)).toBe(true);
     const later = await judged(stores);
     expect(await isTrusted(stores, later)).toBe(true);
-    const [old, young] = [await stores.records.getReport(before.report), await stores.records.getReport(later)];
+    const [old, young] = [
+      await stores.records.getReport(before.report, EVERY_OWNER),
+      await stores.records.getReport(later, EVERY_OWNER),
+    ];
     expect(young!.signature.keyId).not.toBe(old!.signature.keyId);
 
     const kept = await stores.records.findByIdempotencyKey(OWNER, "k");

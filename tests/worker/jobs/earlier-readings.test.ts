@@ -3,7 +3,7 @@ import type { Corrections } from "../../../core/certificate/corrections.js";
 import type { Report } from "../../../core/report/report.js";
 import type { RunningWorker } from "../../../worker/start-worker.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
-import type { NewSubmission, StoredDocument } from "../../../worker/store/records.js";
+import { EVERY_OWNER, type NewSubmission, type StoredDocument } from "../../../worker/store/records.js";
 import type { Stores } from "../../../worker/store/stores.js";
 import { embeddedFolder } from "../../support/embedded-folder.js";
 import { storeDocument } from "../../support/invented.js";
@@ -41,7 +41,7 @@ async function judged(documents: readonly StoredDocument[], more: Partial<NewSub
     ...more,
   });
   await stores.records.waitUntilFinal(id, 20_000);
-  const stored = await stores.records.getReport(id);
+  const stored = await stores.records.getReport(id, EVERY_OWNER);
   return { id, digest: stored!.digest, report: JSON.parse(stored!.json) as Report };
 }
 
@@ -109,5 +109,5 @@ test("what was known is kept beside the report: the same again gives the same by
   // A worker that died after the commit: its successor finds the submission final, and the report as it was.
   await stores.queue.addAgain([{ queue: "judge", subject: id }]);
   await expect.poll(() => stores.queue.countJobs("judge")).toBe(0);
-  expect((await stores.records.getReport(id))!.digest).toBe(digest);
+  expect((await stores.records.getReport(id, EVERY_OWNER))!.digest).toBe(digest);
 });

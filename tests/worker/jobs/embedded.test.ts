@@ -3,6 +3,7 @@ import { Webhook } from "standardwebhooks";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import type { RunningWorker } from "../../../worker/start-worker.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
+import { EVERY_OWNER } from "../../../worker/store/records.js";
 import type { Stores } from "../../../worker/store/stores.js";
 import { embeddedFolder } from "../../support/embedded-folder.js";
 import { namingVerifier, newSubmission, sha256, storeDocument } from "../../support/invented.js";
@@ -36,7 +37,7 @@ test("a submission is judged, its report kept, and its receiver told by a signed
   const done = await stores.records.waitUntilFinal(accepted.id, 20_000);
 
   expect(done).toMatchObject({ state: "done", verdict: "undetermined" });
-  const report = await stores.records.getReport(accepted.id);
+  const report = await stores.records.getReport(accepted.id, EVERY_OWNER);
   expect(report?.digest).toBe(sha256(report!.json));
   expect(JSON.parse(report!.json).documents[0]).toMatchObject({ name: "cert.csv", sha256: document.sha256 });
 

@@ -12,6 +12,7 @@ import {
   TooMany,
 } from "../../../worker/store/endpoints.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
+import { EVERY_OWNER } from "../../../worker/store/records.js";
 import { openDecisions } from "../../../worker/store/sql-decisions.js";
 import { openEndpoints } from "../../../worker/store/sql-endpoints.js";
 import type { Stores } from "../../../worker/store/stores.js";
@@ -103,7 +104,7 @@ describe("a registered endpoint", () => {
     await create(full.url, { body: "full", events: ["submission.done"] });
     const id = await submit();
     await full.waitFor(1);
-    const report = (await stores.records.getReport(id))!;
+    const report = (await stores.records.getReport(id, EVERY_OWNER))!;
     expect(full.received[0]!.body).toContain(`"content":${report.json}}}`);
     expect(JSON.parse(full.received[0]!.body).data.content.report).toBe(1);
   });

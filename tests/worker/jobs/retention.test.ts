@@ -6,7 +6,7 @@ import { keepToTime } from "../../../worker/jobs/start-retention.js";
 import { createMetrics } from "../../../worker/metrics.js";
 import { listAudit } from "../../../worker/store/audit.js";
 import { faultInChain } from "../../../worker/store/audit-chain.js";
-import { DocumentsErased, type NewSubmission } from "../../../worker/store/records.js";
+import { DocumentsErased, EVERY_OWNER, type NewSubmission } from "../../../worker/store/records.js";
 import { openTrials } from "../../../worker/store/sql-trials.js";
 import { finishTrial } from "../../../worker/store/trial-jobs.js";
 import type { RetentionDays } from "../../../worker/worker-deps.js";
@@ -135,7 +135,7 @@ describe.each(ENGINES)("retention on %s", (engine) => {
       expect.any(Date),
       undefined,
     ]);
-    expect(await stores.records.getReport(old.id)).toBeDefined();
+    expect(await stores.records.getReport(old.id, EVERY_OWNER)).toBeDefined();
     const trail = await listAudit(stores.pool, owner, 0, 100);
     expect(faultInChain(trail)).toBeUndefined();
     const erased = trail.filter(({ kind }) => kind === "documents.erased");
@@ -157,7 +157,7 @@ describe.each(ENGINES)("retention on %s", (engine) => {
     await keep({ events: 10 });
     const after = await stores.records.listEvents(owner, 0, 10);
     expect(after.map(({ submission }) => submission)).toEqual([untold.id, young.id]);
-    expect(await stores.records.listDeliveries(told.id)).toEqual([]);
+    expect(await stores.records.listDeliveries(told.id, EVERY_OWNER)).toEqual([]);
     expect(await stores.records.eventHorizon(owner)).toBe(before[0]!.sequence);
     expect(await stores.records.eventHorizon("somebody else")).toBe(0);
     expect(await isThere(told)).toBe(true);

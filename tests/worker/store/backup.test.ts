@@ -10,6 +10,7 @@ import { faultInChain } from "../../../worker/store/audit-chain.js";
 import { migrate } from "../../../worker/store/migrate.js";
 import { openEmbedded } from "../../../worker/store/open-embedded.js";
 import { openSettingsDatabase, openStores } from "../../../worker/store/open-stores.js";
+import { EVERY_OWNER } from "../../../worker/store/records.js";
 import type { Stores } from "../../../worker/store/stores.js";
 import { embeddedFolder } from "../../support/embedded-folder.js";
 import { newSubmission, storeDocument, temporaryFolder } from "../../support/invented.js";
@@ -31,7 +32,7 @@ async function judgeOne(stores: Stores, folder: string, id?: string) {
   expect(await stores.records.waitUntilFinal(judged, 30_000)).toMatchObject({ state: "done", verdict: "fail" });
   await worker.stop();
   await verifier.close();
-  return { id: judged, ...(await stores.records.getReport(judged))! };
+  return { id: judged, ...(await stores.records.getReport(judged, EVERY_OWNER))! };
 }
 
 /** The reports are there byte for byte, and judging the same documents again gives the same bytes once more. */
@@ -42,7 +43,7 @@ async function expectRestored(
   unfinished: string,
 ): Promise<void> {
   const { id, ...report } = before;
-  expect(await stores.records.getReport(id)).toEqual(report);
+  expect(await stores.records.getReport(id, EVERY_OWNER)).toEqual(report);
   expect((await judgeOne(stores, folder, unfinished)).digest).toBe(before.digest);
   expect(
     Buffer.from(await stores.documents.get((await stores.records.getSubmission(id))!.documents[0]!.sha256)),

@@ -10,6 +10,7 @@ import { listMarkedBytes, removeErasedBytes } from "../../../worker/store/erased
 import { countStarts } from "../../../worker/store/progress.js";
 import {
   type ErasureRequest,
+  EVERY_OWNER,
   type NewSubmission,
   type StoredDocument,
   SubmissionErased,
@@ -231,7 +232,7 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
     expect(await judgeSubmission(deps, id)).toEqual({ kind: "nothing-to-do" });
     await stores.records.finish(id, finishedReport("pass"));
     await stores.records.fail(id, { code: "late", message: "Too late." });
-    expect(await stores.records.getReport(id)).toBeUndefined();
+    expect(await stores.records.getReport(id, EVERY_OWNER)).toBeUndefined();
   });
 
   test("does not let its idempotency key or its content lead to it, nor to another one by that key", async () => {

@@ -8,7 +8,7 @@ import { type Database, openEmbeddedDatabase, openServerDatabase } from "../../.
 import { recordAttempt } from "../../../worker/store/deliveries.js";
 import { claimDelivery } from "../../../worker/store/due-delivery.js";
 import { migrate } from "../../../worker/store/migrate.js";
-import { BadCursor, IdempotencyKeyReused, type Records } from "../../../worker/store/records.js";
+import { BadCursor, EVERY_OWNER, IdempotencyKeyReused, type Records } from "../../../worker/store/records.js";
 import { openSecrets } from "../../../worker/store/signing/open-secrets.js";
 import type { Sealer } from "../../../worker/store/signing/sealer.js";
 import { openRecords } from "../../../worker/store/sql-records.js";
@@ -70,14 +70,14 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
       { spot: { document: 0, page: 2, box: [1, 2, 3, 4] }, picture: "not-made" },
     ];
     const { id } = await create();
-    expect(await records.getPictures(id)).toEqual([]);
+    expect(await records.getPictures(id, EVERY_OWNER)).toEqual([]);
     await records.finish(id, { ...RESULT, pictures });
     await records.finish(id, { ...RESULT, pictures: [] });
-    expect(await records.getPictures(id)).toEqual(pictures);
-    expect(await records.getPictures("no id")).toEqual([]);
+    expect(await records.getPictures(id, EVERY_OWNER)).toEqual(pictures);
+    expect(await records.getPictures("no id", EVERY_OWNER)).toEqual([]);
     await database.pool.query("DELETE FROM heatgate.event WHERE submission = $1", [id]);
     await database.pool.query("DELETE FROM heatgate.submission WHERE id = $1", [id]);
-    expect(await records.getPictures(id)).toEqual([]);
+    expect(await records.getPictures(id, EVERY_OWNER)).toEqual([]);
   });
 
   test("keeps a submission as it was handed in", async () => {
@@ -109,8 +109,8 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
   test("an unknown id and a text that is no id are both nobody", async () => {
     expect(await records.getSubmission(randomUUID())).toBeUndefined();
     expect(await records.getSubmission("'; drop table")).toBeUndefined();
-    expect(await records.getReport("x")).toBeUndefined();
-    expect(await records.listDeliveries("x")).toEqual([]);
+    expect(await records.getReport("x", EVERY_OWNER)).toBeUndefined();
+    expect(await records.listDeliveries("x", EVERY_OWNER)).toEqual([]);
     expect(await records.waitUntilFinal(randomUUID(), 60_000)).toBeUndefined();
   });
 
@@ -141,7 +141,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
 
     const done = await records.getSubmission(id);
     expect(done).toMatchObject({ state: "done", verdict: "pass", heats: RESULT.heats });
-    expect((await records.getReport(id))?.digest).toBe(done?.reportDigest);
+    expect((await records.getReport(id, EVERY_OWNER))?.digest).toBe(done?.reportDigest);
     const events = (await records.listEvents(undefined, 0, 100)).filter(({ submission }) => submission === id);
     expect(events).toHaveLength(1);
     expect(JSON.parse(events[0]!.body)).toMatchObject({
@@ -226,7 +226,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
   test("a delivery is in one pair of hands, is written down, and can be asked for again", async () => {
     const { id } = await create({ callback });
     await records.finish(id, RESULT);
-    const event = (await records.listDeliveries(id))[0]!.event;
+    const event = (await records.listDeliveries(id, EVERY_OWNER))[0]!.event;
     const [claimed, other] = await Promise.all([
       claimDelivery(database.pool, sealer, event),
       claimDelivery(database.pool, sealer, event),
@@ -241,7 +241,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     await recordAttempt(attemptDeps(), due, attempt, { state: "pending", retryAfterMs: 60_000 });
     expect(await claimDelivery(database.pool, sealer, event)).toEqual({});
     expect(await claimDelivery(database.pool, sealer, event, true)).toEqual({});
-    expect((await records.listDeliveries(id))[0]).toEqual({
+    expect((await records.listDeliveries(id, EVERY_OWNER))[0]).toEqual({
       id: event,
       event,
       submission: id,
@@ -251,7 +251,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
       attempts: [{ attempt: 1, ...attempt }],
     });
 
-    expect(await records.redeliver(id)).toBe(true);
+    expect(await records.redeliver(id, EVERY_OWNER)).toBe(true);
     const overdue: string[] = [];
     for await (const jobs of listOverdueDeliveryJobs(database.pool, 0)) overdue.push(...jobs.map((job) => job.subject));
     expect(overdue).toContain(event);
@@ -263,7 +263,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
       { startedAt: new Date(), durationMs: 3, status: 410 },
       { state: "disabled" },
     );
-    expect((await records.listDeliveries(id))[0]).toMatchObject({
+    expect((await records.listDeliveries(id, EVERY_OWNER))[0]).toMatchObject({
       state: "disabled",
       attempts: [{ attempt: 1 }, { attempt: 2 }],
     });
@@ -274,7 +274,7 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     const dueOf = async (owner: string | undefined) => {
       const { id } = await create({ callback: gone, ...(owner !== undefined && { owner }) });
       await records.finish(id, RESULT);
-      const { event } = (await records.listDeliveries(id))[0]!;
+      const { event } = (await records.listDeliveries(id, EVERY_OWNER))[0]!;
       return { id, due: (await claimDelivery(database.pool, sealer, event)).due! };
     };
     const [one, other] = [randomUUID(), randomUUID()];
@@ -287,17 +287,17 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
       expect((await dueOf(other)).due.isDisabled).toBe(false);
     }
     // Another's asking does not switch it on for the one it was gone for.
-    expect(await records.redeliver((await dueOf(other)).id)).toBe(true);
+    expect(await records.redeliver((await dueOf(other)).id, EVERY_OWNER)).toBe(true);
     expect((await dueOf(one)).due.isDisabled).toBe(true);
-    expect(await records.redeliver((await dueOf(one)).id)).toBe(true);
+    expect(await records.redeliver((await dueOf(one)).id, EVERY_OWNER)).toBe(true);
     expect((await dueOf(one)).due.isDisabled).toBe(false);
   });
 
   test("redelivery needs an event with a receiver", async () => {
     const { id } = await create();
     await records.finish(id, RESULT);
-    expect(await records.redeliver(id)).toBe(false);
-    expect(await records.redeliver("x")).toBe(false);
+    expect(await records.redeliver(id, EVERY_OWNER)).toBe(false);
+    expect(await records.redeliver("x", EVERY_OWNER)).toBe(false);
   });
 
   test("the backlog counts what is unfinished", async () => {
