@@ -122,11 +122,11 @@ export const CEN: Formula = {
 /** Every content, carbon included, only raises CEN, so its lowest and highest follow from theirs. */
 function computeCen(chemistry: Chemistry): FormulaResult {
   const missing = missingFrom(chemistry, CEN_NEEDS);
-  if (missing.length > 0) return { kind: "missing", missing };
+  const low = cenEnd(chemistry, "low");
+  if (missing.length > 0) return { kind: "missing", missing, ...(low && { low }) };
   const stated = new Map([...chemistry].map(([of, { value }]) => [of, { value }]));
   for (const of of CEN.optional) if (!stated.has(of)) stated.set(of, { value: decimal("0") });
   const value = cenEnd(stated, "low")!;
-  const low = cenEnd(chemistry, "low");
   const high = cenEnd(chemistry, "high");
   return {
     kind: "value",

@@ -18,10 +18,14 @@ export type Chemistry = ReadonlyMap<Ingredient, Content>;
 
 const ZERO = decimal("0");
 
-/** What a report proves of a content. A mass fraction is never below zero, which closes the low end of "<" and of silence. */
-export function contentInterval(content: Content | undefined): Interval {
-  if (!content) return { low: ZERO };
+/**
+ * What a report proves of a content. A mass fraction is never below zero, which closes the low end of "<" and of silence; a grain
+ * size number may be (ASTM E112: 0 and 00 are the coarsest).
+ */
+export function contentInterval(chemistry: Chemistry, of: Ingredient): Interval {
+  const content = chemistry.get(of);
+  const least: Interval = of === "G" ? {} : { low: ZERO };
+  if (!content) return least;
   if (content.low) return { low: content.low, high: content.value };
-  const { low = ZERO, high } = intervalOf(content.value, content.bound);
-  return high ? { low, high } : { low };
+  return { ...least, ...intervalOf(content.value, content.bound) };
 }

@@ -31,14 +31,14 @@ export const FN_WRC_1992: Formula = {
 
 function computeFerriteNumber(chemistry: Chemistry): FormulaResult {
   const missing = missingFrom(chemistry, NEEDS);
-  if (missing.length > 0) return { kind: "missing", missing };
+  if (missing.length > 0) return { kind: "missing", missing, ...mostFerrite(chemistry) };
   const creq = CREQ_WRC_1992.compute(chemistry) as FormulaValue;
   const nieq = NIEQ_WRC_1992.compute(chemistry) as FormulaValue;
   const fit = ferriteByFit(toNumber(creq.value), toNumber(nieq.value));
   if (fit === undefined || fit > MOST_FERRITE) return { kind: "outside-range", because: describeOutside(creq, nieq) };
 
-  const witnesses = [ferriteByNetwork(chemistry), ferriteByStraightPieces(chemistry)].filter((fn) => fn !== undefined);
-  const spread = Math.max(...witnesses.map((witness) => Math.abs(witness - fit)), LEAST_SPREAD, fit * SPREAD_SHARE);
+  const witnesses = witnessesOf(chemistry);
+  const spread = spreadOf(fit, witnesses);
   const ends = ferriteEnds(creq, nieq, spread);
   return {
     kind: "value",
@@ -58,6 +58,23 @@ const MOST_FERRITE = 100;
 /** The routes differ by about 2 FN below 10 FN. Above that a share is our own choice: no source gives one. */
 const LEAST_SPREAD = 2;
 const SPREAD_SHARE = 0.2;
+
+function witnessesOf(chemistry: Chemistry): readonly number[] {
+  return [ferriteByNetwork(chemistry), ferriteByStraightPieces(chemistry)].filter((fn) => fn !== undefined);
+}
+
+function spreadOf(fit: number, witnesses: readonly number[]): number {
+  return Math.max(...witnesses.map((witness) => Math.abs(witness - fit)), LEAST_SPREAD, fit * SPREAD_SHARE);
+}
+
+/** Carbon, nickel and nitrogen only lower the ferrite, so what it is without those that are missing is the most that it can be. */
+function mostFerrite(chemistry: Chemistry): Interval {
+  const [creq, nieq] = [CREQ_WRC_1992, NIEQ_WRC_1992].map((equivalent) => equivalent.compute(chemistry));
+  if (creq?.kind === "outside-range" || nieq?.kind === "outside-range") return {};
+  const highest = ferriteAt(creq?.high, nieq?.low);
+  if (highest === undefined) return {};
+  return { high: fromNumber(highest + spreadOf(highest, witnessesOf(chemistry)), 2) };
+}
 
 /** Ferrite rises with chromium and falls with nickel equivalent. It is never below zero; an upper end outside the axes stays open. */
 function ferriteEnds(creq: Interval, nieq: Interval, spread: number): Interval {

@@ -39,8 +39,13 @@ export interface ValidityRange {
 
 export type FormulaResult =
   | FormulaValue
-  /** Needed and not reported. */
-  | { readonly kind: "missing"; readonly missing: readonly Ingredient[] }
+  /** Needed and not reported. `low` or `high`: what the others prove all the same, since no content is below zero. */
+  | {
+      readonly kind: "missing";
+      readonly missing: readonly Ingredient[];
+      readonly low?: Decimal;
+      readonly high?: Decimal;
+    }
   /** Refused: the formula means nothing there. */
   | { readonly kind: "outside-range"; readonly because: string };
 

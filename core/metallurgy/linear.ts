@@ -34,8 +34,8 @@ function computeLinear(
   chemistry: Chemistry,
 ): FormulaResult {
   const missing = missingFrom(chemistry, needs);
-  if (missing.length > 0) return { kind: "missing", missing };
   const { low, high } = sumInterval(sum, chemistry, places);
+  if (missing.length > 0) return { kind: "missing", missing, ...(low && { low }), ...(high && { high }) };
   if (!low && !high) return { kind: "outside-range", because: describeOpen(sum, chemistry) };
   return {
     kind: "value",
@@ -106,7 +106,7 @@ function sumEnd(sum: WeightedSum, chemistry: Chemistry, end: "low" | "high"): De
   const other = end === "low" ? "high" : "low";
   let total = sum.constant;
   for (const { of, factor } of sum.terms) {
-    const content = contentInterval(chemistry.get(of))[factor.digits >= 0n ? end : other];
+    const content = contentInterval(chemistry, of)[factor.digits >= 0n ? end : other];
     if (!content) return undefined;
     total = add(total, multiply(factor, content));
   }

@@ -27,7 +27,9 @@ export function ratioFormula(definition: RatioDefinition): Formula {
     validity: [],
     compute: (chemistry) => {
       const missing = missingFrom(chemistry, needs);
-      return missing.length > 0 ? { kind: "missing", missing } : computeRatio(upperSum, lowerSum, chemistry);
+      if (missing.length === 0) return computeRatio(upperSum, lowerSum, chemistry);
+      const ends = divideIntervals(sumInterval(upperSum, chemistry, 0), sumInterval(lowerSum, chemistry, 0));
+      return { kind: "missing", missing, ...ends };
     },
   };
 }

@@ -50,7 +50,7 @@ function isAustenitic(chemistry: Chemistry): boolean {
 }
 
 function atLeast(chemistry: Chemistry, element: "Cr" | "Ni", content: string): boolean {
-  const { low } = contentInterval(chemistry.get(element));
+  const { low } = contentInterval(chemistry, element);
   return low !== undefined && compare(low, decimal(content)) >= 0;
 }
 
@@ -59,7 +59,7 @@ const LOW_CARBON = decimal("0.030");
 const PLAIN_CARBON = decimal("0.08");
 
 function sensitisation(chemistry: Chemistry): SensitisationHint | undefined {
-  const carbon = contentInterval(chemistry.get("C")).high;
+  const carbon = contentInterval(chemistry, "C").high;
   if (!carbon) return undefined;
   return { code: "sensitisation", concern: sensitisationConcern(chemistry, carbon), carbonPercent: carbon };
 }

@@ -103,7 +103,8 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   return compared(candidate, held, source, notes);
 }
 
-function compared({ readings, limit }: Candidate, held: Held, source: LimitSource, notes: readonly Note[]): Judgement {
+function compared(candidate: Candidate, held: Held, source: LimitSource, notes: readonly Note[]): Judgement {
+  const { readings, limit } = candidate;
   return {
     outcome: held.outcome === "open" ? "undetermined" : held.outcome,
     quantity: limit.quantity,
@@ -113,12 +114,17 @@ function compared({ readings, limit }: Candidate, held: Held, source: LimitSourc
     limit,
     source,
     margin: held.margin,
-    says: COMPARED,
+    says: comparedSaying(candidate),
     notes,
   };
 }
 
 const COMPARED = { code: "compared" } as const;
+
+function comparedSaying({ computed, sum, value }: Candidate): Saying {
+  if ((!computed && !sum) || (value.low && value.high)) return COMPARED;
+  return { code: "compared", known: value.low ? "at least" : "at most" };
+}
 const UNVERIFIED_PASS = { code: "unverified-pass" } as const;
 
 function openSaying(candidate: Candidate): Saying {

@@ -1,6 +1,7 @@
 import type { Analysis } from "../certificate/certificate.js";
-import type { Formula } from "../metallurgy/formula.js";
+import type { Formula, FormulaResult } from "../metallurgy/formula.js";
 import { formula, usualFormula } from "../metallurgy/formulas.js";
+import { outsideValidity } from "../metallurgy/linear.js";
 import { type Decimal, formatDecimal } from "../quantity/decimal.js";
 import { type Interval, isExact } from "../quantity/interval.js";
 import { roundHalfEven } from "../quantity/round.js";
@@ -33,35 +34,55 @@ export function judgeFormula(
 
   const chemistry = chemistryOf(evidence.readings, limit.when?.zone, analysis);
   const result = wanted.compute(chemistry.contents);
-  if (result.kind === "missing")
-    return { reason: "not-reported", says: { code: "operand-missing", of, missing: result.missing } };
   if (result.kind === "outside-range")
     return { reason: "not-comparable", says: { code: "outside-range", of, because: result.because } };
 
   const printed = printedLimit(applied, "si");
   const { unit } = printed;
+  const operands = [...wanted.needs, ...wanted.optional];
+  const readings = chemistry.readings.filter(({ quantity }) => operands.some((ingredient) => ingredient === quantity));
+  const missing: NotComputed | undefined =
+    result.kind === "missing"
+      ? { reason: "not-reported", says: { code: "operand-missing", of, missing: result.missing } }
+      : undefined;
   const inUnit = (end: Decimal | undefined) => end && convert(end, wanted.unit, unit);
   const [low, high] = [inUnit(result.low), inUnit(result.high)];
+  if (missing && (readings.length === 0 || (!low && !high))) return missing;
   if (!low && !high) return { reason: "unit-unknown", says: { code: "unit-unknown", stated: unit } };
-  const operands = [...wanted.needs, ...wanted.optional];
-  const origin = [
-    ...(analysis === "product" ? ["Computed from the product analysis."] : []),
-    ...(isExact(result) ? [] : [`Computed ${print(result.value)}, surely ${rangeText(result)}.`]),
-  ];
   const notes: Note[] = [
-    ...origin,
+    ...(analysis === "product" ? ["Computed from the product analysis."] : []),
+    ...howFarKnown(result),
     `${wanted.name} = ${wanted.expression} (${wanted.source}).`,
-    ...result.cautions,
+    ...(result.kind === "value" ? result.cautions : outsideValidity(wanted.validity, chemistry.contents)),
   ].map((text) => ({ code: "text", text }));
-  return conclude(applied, [
+  const judgement = conclude(applied, [
     {
-      readings: chemistry.readings.filter(({ quantity }) => operands.some((ingredient) => ingredient === quantity)),
+      readings,
       value: { ...(low && { low }), ...(high && { high }) },
       limit: printed,
       notes,
-      computed: { by: { name: wanted.name, known: wanted.known }, notReported: result.notReported },
+      computed: {
+        by: { name: wanted.name, known: wanted.known },
+        notReported: result.kind === "missing" ? result.missing : result.notReported,
+      },
     },
   ]);
+  // What is missing may still not matter: the others exceed the limit, or meet it, whatever it is.
+  return missing && isOpen(judgement) ? missing : judgement;
+}
+
+function isOpen({ reason }: Judgement): boolean {
+  return reason === "bound-not-decisive" || reason === "low-confidence";
+}
+
+function howFarKnown(result: Exclude<FormulaResult, { kind: "outside-range" }>): readonly string[] {
+  if (result.kind === "value") {
+    return isExact(result) ? [] : [`Computed ${print(result.value)}, surely ${rangeText(result)}.`];
+  }
+  const { missing } = result;
+  return [
+    `${missing.join(", ")} not reported: whatever ${missing.length > 1 ? "they are" : "it is"}, surely ${rangeText(result)}.`,
+  ];
 }
 
 function print(value: Decimal): string {

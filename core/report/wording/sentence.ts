@@ -94,15 +94,16 @@ export function sentenceOf(judgement: Judgement): string {
 }
 
 function compared(judgement: Judgement): string {
-  const { limit, margin, unit, outcome } = judgement;
+  const { limit, margin, unit, outcome, says } = judgement;
   if (!limit || !margin) return `${subject(judgement)}.`;
-  const distance = `${shownDistance(absolute(margin), limit)}${unitText(unit!)}`;
+  const orMore = says.code === "compared" && says.known ? " or more" : "";
+  const distance = `${shownDistance(absolute(margin), limit)}${unitText(unit!)}${orMore}`;
   const judgedAs = judgedText(judgement);
   if (outcome === "fail") {
     const side = belowMinimum(judgement) ? "below" : "above";
     return `${subject(judgement)}${judgedAs} is ${side}${against(judgement, "")}, by ${distance}.`;
   }
-  const spare = margin.digits === 0n ? "exactly on it" : `${distance} to spare`;
+  const spare = margin.digits === 0n && orMore === "" ? "exactly on it" : `${distance} to spare`;
   const verb = limit.max === undefined ? "meets" : "is within";
   return `${subject(judgement)}${judgedAs} ${verb}${against(judgement, "")}, ${spare}.`;
 }
@@ -115,11 +116,12 @@ function belowMinimum({ limit, judged }: Judgement): boolean {
 function subject(judgement: Judgement): string {
   const name = nameOf(judgement.quantity);
   const isComputed = isComputedValue(judgement);
+  const known = judgement.says.code === "compared" && judgement.says.known ? ` of ${judgement.says.known}` : "";
   const first = judgement.readings[0];
   if (isComputed || first === undefined) {
     const value =
       judgement.judged && judgement.unit
-        ? ` ${shownValue(judgement.judged, judgement.limit)}${unitText(judgement.unit)}`
+        ? `${known} ${shownValue(judgement.judged, judgement.limit)}${unitText(judgement.unit)}`
         : "";
     return `${name}${value}${whereTested(judgement)}`;
   }

@@ -1,4 +1,5 @@
-import { compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
+import { absolute, compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
+import { trimPlaces } from "../../quantity/fraction.js";
 import { roundHalfEven } from "../../quantity/round.js";
 
 interface Bounds {
@@ -30,7 +31,12 @@ export function shownDistance(distance: Decimal, limit: Bounds): string {
   return rounded.digits === 0n && distance.digits !== 0n ? shortened(distance) : formatDecimal(rounded);
 }
 
+const PLACES_AS_THEY_ARE = 4;
+const SIGNIFICANT_DIGITS = 6;
+
+/** A long number to six significant digits, written out: never as a power of ten. */
 function shortened(value: Decimal): string {
-  const text = formatDecimal(value);
-  return value.places > 4 ? String(Number(Number(text).toPrecision(6))) : text;
+  if (value.places <= PLACES_AS_THEY_ARE) return formatDecimal(value);
+  const surplus = Math.max(0, absolute(value).digits.toString().length - SIGNIFICANT_DIGITS);
+  return formatDecimal(trimPlaces(roundHalfEven(value, Math.max(0, value.places - surplus)), 0));
 }

@@ -74,8 +74,18 @@ describe("Ferrite Number from chemistry", () => {
     expect(gmaw.compute(analysis("C 0.03, Cr 20.0"))).toEqual({ kind: "missing", missing: ["Ni"] });
   });
 
-  it("needs nitrogen", () => {
+  it("needs nitrogen, and knows the most that it can be without it", () => {
     expect(compute("C 0.02, Cr 18.0, Ni 9.0")).toEqual({ kind: "missing", missing: ["N"] });
+    const rest = "C 0.02, Cr 18.0, Ni 10.0, Mo 0.1, Cu 0.1, Nb 0";
+    const without = FN_WRC_1992.compute(analysis(rest));
+    const withNone = FN_WRC_1992.compute(analysis(`${rest}, N 0`));
+    expect(without).toMatchObject({ kind: "missing", missing: ["N"] });
+    expect("high" in without && without.high).toEqual("high" in withNone && withNone.high);
+    expect(without).not.toHaveProperty("low");
+    expect(FN_WRC_1992.compute(analysis("C 0.02, N 0.05, Ni 10.0, Mo 0.1, Cu 0.1, Nb 0"))).toEqual({
+      kind: "missing",
+      missing: ["Cr"],
+    });
   });
 });
 

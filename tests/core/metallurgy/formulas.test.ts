@@ -60,11 +60,34 @@ describe("a weighted sum", () => {
   });
 
   it("names what is missing and takes nothing for zero", () => {
-    expect(compute("CE (IIW)", analysis("C 0.16, Mn 1.45, Cr 0.08, Ni 0.06, Cu 0.1"))).toEqual({
-      kind: "missing",
-      missing: ["Mo", "V"],
-    });
     expect(compute("Md30 (Nohara)", ANALYSES["304"])).toEqual({ kind: "missing", missing: ["G"] });
+  });
+
+  // Contents are not below zero, so what is missing moves each result to one side only.
+  it.each([
+    // 0.16 + 1.44/6 + 0.08/5 + (0.06 + 0.09)/15 = 0.426
+    ["CE (IIW)", "C 0.16, Mn 1.44, Cr 0.08, Ni 0.06, Cu 0.09", ["Mo", "V"], { low: "0.426" }],
+    // 0.12 + 1.5 (0.24/24 + 1.2/6 + …): the factor of carbon is 0.75 at 0.12 %, 0.75 x 0.21 = 0.1575.
+    ["CEN", "C 0.12, Si 0.24, Mn 1.2", ["Cu", "Ni", "Cr", "Mo", "V"], { low: "0.277500" }],
+    ["Pcm", "C 0.10, Si <0.30", ["Mn", "Cu", "Cr", "Ni", "Mo", "V"], { low: "0.100" }],
+    // 413 - 13.7 x 18 - 9.5 x 9 = 80.9
+    ["Md30 (Angel)", "Cr 18, Ni 9", ["C", "N", "Si", "Mn"], { high: "80.9" }],
+    // The lower bound of the constant alone, -53 + 6.2 x 10.
+    ["SFE (Schramm-Reed)", "Ni 10", ["Cr", "Mn"], { low: "9" }],
+    ["Ti/(C+N)", "Ti 0.20, C 0.05", ["N"], { high: "4.0" }],
+    ["Ti/(C+N)", "C 0.05, N 0.01", ["Ti"], { low: "0.0" }],
+    ["Ti/C", "Ti 0.20", ["C"], {}],
+    // Titanium raises it, nitrogen lowers it.
+    ["Ti - 3.42 N - 4 C", "Ti 0.20, C 0.01", ["N"], { high: "0.16" }],
+    ["Ti - 3.42 N - 4 C", "N 0.01, C 0.01", ["Ti"], { low: "-0.0742" }],
+    ["Ti - 3.42 N - 4 C", "C 0.01", ["Ti", "N"], {}],
+  ] as const)("%s of %s: what is missing leaves one end known", (name, text, missing, ends) => {
+    const result = formula(name)!.compute(analysis(text));
+    if (result.kind !== "missing") throw new Error(`nothing is missing, but: ${result.kind}`);
+    expect([...result.missing].sort()).toEqual([...missing].sort());
+    const { low, high } = result;
+    const found = { ...(low && { low: formatDecimal(low) }), ...(high && { high: formatDecimal(high) }) };
+    expect(found).toEqual(ends);
   });
 
   it("carries bounds as an interval", () => {

@@ -43,6 +43,55 @@ describe("limits on computed indices", () => {
     expect(finding.message).toMatch(/Mn.* not reported/);
   });
 
+  // CE without vanadium: 0.18 + 1.50/6 + (0.05 + 0.01)/5 + (0.04 + 0.05)/15 = 0.448.
+  const noVanadium = ["C 0.18", "Mn 1.50", "Cr 0.05", "Mo 0.01", "Ni 0.04", "Cu 0.05"].map((text) =>
+    reading(text.split(" ")[0] as "C", text.split(" ")[1]!),
+  );
+  it.each([
+    [{ max: "0.447" }, "fail"],
+    [{ max: "0.448" }, "not-reported"],
+    [{ max: "0.50" }, "not-reported"],
+    [{ min: "0.448" }, "pass"],
+    [{ min: "0.449" }, "not-reported"],
+    [{ min: "0.40", max: "0.447" }, "fail"],
+  ])(
+    "decides CE of 0.448 or more, vanadium not reported, only where vanadium does not matter: %j, %s",
+    (bounds, is) => {
+      const { outcome, reason } = judgeLimit({ quantity: "CE", unit: "1", ...bounds }, noVanadium);
+      expect(reason ?? outcome).toBe(is);
+    },
+  );
+
+  // Md30 (Angel) without carbon and nitrogen: 413 - 9.2 x 0.41 - 8.1 x 1.62 - 13.7 x 18.21 - 9.5 x 8.12 = 69.5 °C, which both only lower.
+  it.each([
+    [{ min: "70" }, "fail"],
+    [{ min: "69" }, "not-reported"],
+    [{ max: "70" }, "pass"],
+    [{ max: "69" }, "not-reported"],
+  ])("decides an Md30 that what is missing can only lower: %j, %s", (bounds, is) => {
+    const readings = clean304L({ C: null, N: null, Mo: "0" });
+    const { outcome, reason } = judgeLimit(
+      { quantity: "Md30", unit: "°C", formula: "Md30 (Angel)", ...bounds },
+      readings,
+    );
+    expect(reason ?? outcome).toBe(is);
+  });
+
+  it("says that a value is an end and what is missing", () => {
+    const finding = judgeLimit({ quantity: "CE", max: "0.43", unit: "1" }, noVanadium);
+    expect(finding.message).toBe(
+      "Carbon equivalent CE of at least 0.448 is above the 0.43 maximum of T-204 weld metal, by 0.018 or more.",
+    );
+    expect(finding.notes?.[0]).toBe("V not reported: whatever it is, surely 0.448 or more.");
+  });
+
+  it("does not decide by a constant alone, nor by what was not read with certainty", () => {
+    const md30: ProjectLimit = { quantity: "Md30", min: "500", unit: "°C", formula: "Md30 (Angel)" };
+    expect(judgeLimit(md30, [reading("Rm", "600", { unit: "MPa" })]).reason).toBe("not-reported");
+    const unsure = noVanadium.map((one) => ({ ...one, confidence: 0.5 }));
+    expect(judgeLimit({ quantity: "CE", max: "0.43", unit: "1" }, unsure).reason).toBe("not-reported");
+  });
+
   it("computes from every complete analysis where the limit names none, and from the one it names", () => {
     // PREN (16 N) 20.192 in the heat analysis, 20.182 and 20.212 in the product analyses.
     const product = (text: string) => {

@@ -16,6 +16,12 @@ const strength = appliedLimit({ quantity: "Rm", min: "485", inchPound: { unit: "
 const proof = appliedLimit({ quantity: "Rp0.2", min: "170" });
 const elongation = appliedLimit({ quantity: "A50", min: "40" });
 
+it("an index that is only to be reported needs a printed value and bounds nothing", () => {
+  const reported = appliedLimit({ quantity: "CE", unit: "1", formula: "CE (IIW)", reportOnly: true });
+  expect(outcomesOf([judged(reported, [reading("CE", "0.44")])])).toEqual(["pass"]);
+  expect(outcomesOf([judged(reported, [reading("C", "0.18")])])).toEqual(["undetermined not-reported"]);
+});
+
 describe("tests that a room-temperature limit holds", () => {
   // ISO 6892-1, clause 5: 10 to 35 °C.
   it.each([

@@ -15,6 +15,10 @@ describe("computed values in a sentence", () => {
     ["59.99999666", "60", undefined, "59.999997"],
     ["20.004", "10", "20", "20.004"],
     ["0.33333333", undefined, undefined, "0.333333"],
+    ["0.00000033333333", undefined, undefined, "0.000000333333"],
+    ["-12345678.12345", undefined, undefined, "-12345678"],
+    ["12.340000", undefined, undefined, "12.34"],
+    ["12.3400", undefined, undefined, "12.3400"],
   ])("%s against %s to %s is shown as %s", (value, min, max, text) => {
     const bounds = { ...(min !== undefined && { min: decimal(min) }), ...(max !== undefined && { max: decimal(max) }) };
     expect(shownValue(decimal(value), bounds)).toBe(text);
@@ -24,6 +28,7 @@ describe("computed values in a sentence", () => {
     ["8.0000", "60", "8.00"],
     ["0.000433071", "0.015", "0.00043"],
     ["0.004", "60", "0.004"],
+    ["0.00000010", "60", "0.0000001"],
     ["0.000", "60", "0.00"],
   ])("a distance of %s to %s is shown as %s", (distance, min, text) =>
     expect(shownDistance(decimal(distance), { min: decimal(min) })).toBe(text),
