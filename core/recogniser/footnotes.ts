@@ -14,7 +14,10 @@ const MARK_BEHIND = new RegExp(
   `(?<=\\d(?:\\s?[%"]|\\s?[\\p{L}/²]{1,6})?)(?:\\s?([${RAISED}]{1,2}|\\*{1,4}|[†‡§])\\)?|\\s(\\d{1,2})\\))\\s*$`,
   "u",
 );
-const MARK_BEFORE = new RegExp(`^(?:([${RAISED}]{1,2}|\\*{1,4}|[†‡§])\\)?|(\\d{1,2})\\))\\s*[:=–-]?\\s*(.*)$`, "su");
+const MARK_BEFORE = new RegExp(
+  `^(?:([${RAISED}]{1,2}|\\*{1,4}|[†‡§])\\)?|(\\d{1,2})(?:\\)|(?=\\s\\p{L})))\\s*[:=–-]?\\s*(.*)$`,
+  "su",
+);
 
 /** Parts a printed value from the mark behind it: "0.021*", "0.021¹)", "0.021 1)". The mark is "1" however it was printed. */
 export function splitMark(text: string): { readonly value: string; readonly mark?: string } {

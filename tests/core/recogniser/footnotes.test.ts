@@ -57,10 +57,13 @@ test.each([
 });
 
 test("notes stand behind their mark, in its cell or in the next", () => {
-  const tables = [drawTable("* product analysis\n1) by OES|\n¹) after repair\n†|of heat B2\n**\n*0.021")];
+  const tables = [
+    drawTable("* product analysis\n1) by OES|\n¹) after repair\n2 of the laboratory\n†|of heat B2\n**\n*0.021"),
+  ];
   expect([...findFootnotes(tables)]).toEqual([
     ["*", ["product analysis"]],
     ["1", ["by OES", "after repair"]],
+    ["2", ["of the laboratory"]],
     ["†", ["of heat B2"]],
   ]);
 });
