@@ -2,15 +2,16 @@
  * Runs the fault suite from compiled sources: it starts some thirty processes, and each would spend three seconds of a core on
  * translating TypeScript, half of that run's time. Nothing is bundled, so that code finds the files that it looks for above itself.
  */
-import { copyFile, rm } from "node:fs/promises";
+import { rmSync } from "node:fs";
+import { copyFile } from "node:fs/promises";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { build } from "esbuild";
 import { glob } from "tinyglobby";
 
-const outdir = ".cache/faults";
+const outdir = `.cache/faults/${process.pid}`;
 
-await rm(outdir, { recursive: true, force: true });
+process.once("exit", () => rmSync(outdir, { recursive: true, force: true }));
 await build({
   entryPoints: await glob(["api/**/*.ts", "core/**/*.ts", "worker/**/*.ts", "tests/faults/*.ts", "tests/support/*.ts"]),
   outdir,

@@ -71,7 +71,7 @@ async function runOne(fault: Fault, itsSeed: number): Promise<boolean> {
     console.log(
       `| ${fault.name} | ${seconds(recoveredMs)} | ${seconds(fault.limitMs)} | ${accepted} | ${broken.length} | ${note} |`,
     );
-    for (const fault of broken.slice(0, 5)) console.error(`    ${fault}`);
+    for (const fault of broken.slice(0, 12)) console.error(`    ${fault}`);
     return broken.length === 0 && recoveredMs <= fault.limitMs;
   } catch (error) {
     console.log(`| ${fault.name} | never | ${seconds(fault.limitMs)} | ? | ? | ${(error as Error).message} |`);

@@ -1,14 +1,17 @@
-import { execFileSync } from "node:child_process";
-import { closeSync, openSync, rmSync, writeSync } from "node:fs";
+import { rmSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { QUEUE_HAS_LOST } from "../../worker/jobs/start-sweeping.js";
+import type { Child } from "../support/child.js";
 import { temporaryFolder } from "../support/invented.js";
+import { startApi } from "./calling-api.js";
+import { fillDisk, mountDisk } from "./disk.js";
 import { conclude, type Fault, type FaultResult, startLoad } from "./fault.js";
 import { buildWorld, type World } from "./world.js";
 
 const postgresCrash: Fault = {
   name: "PostgreSQL stops at once under load, for 2 s",
-  limitMs: 30_000,
+  limitMs: 20_000,
   quick: true,
   async run(random) {
     const world = await buildWorld();
@@ -69,15 +72,36 @@ const redisKilledKeepingNothing = redisFault(
   killFor2s,
 );
 
+const redisKilledKeepingEach = redisFault(
+  "Redis killed under load, append-only file at each write",
+  60_000,
+  ["--appendonly", "yes", "--appendfsync", "always"],
+  killFor2s,
+);
+
 const redisFlushed: Fault = {
-  ...redisFault("Redis FLUSHALL under load", 60_000, ["--appendonly", "no"], async (world) => {
+  name: "Redis FLUSHALL under load",
+  limitMs: 60_000,
+  quick: true,
+  async run(random) {
+    const world = await buildWorld({ redis: ["--appendonly", "no"] });
+    const workers = [await startTalkingWorker(world), await startTalkingWorker(world)];
+    const load = startLoad(world, random);
+    // More than the workers get through until the sweep looks.
+    for (let number = 0; number < 30; number++) await world.submit(`wait 300 ${number}`);
     const { Redis } = await import("ioredis");
     const client = new Redis(world.redis!.url);
     await client.flushall();
     client.disconnect();
-    return "everything in Redis forgotten";
-  }),
-  quick: true,
+    await sleep(500);
+    await load.stop();
+    const left = await world.stores.records.countBacklog();
+    const result = await conclude(world, this.limitMs, `everything in Redis forgotten, ${left.accepted} jobs among it`);
+    const isWarned = workers.some((worker) => logLines(worker).some(({ msg }) => msg === QUEUE_HAS_LOST));
+    return isWarned || left.accepted === 0
+      ? result
+      : { ...result, broken: [...result.broken, "nobody was warned that the queue had lost jobs"] };
+  },
 };
 
 const redisPaused = redisFault(
@@ -96,47 +120,80 @@ const redisPaused = redisFault(
   },
 );
 
+const FULL_MS = 8_000;
+/** Of one kind a worker says at most one line in so long. */
+const LINE_EVERY_MS = 10_000;
+
 const redisDiskFull: Fault = {
   name: "disk of Redis is full for 8 s under load",
   limitMs: 60_000,
   async run(random) {
     const folder = await temporaryFolder();
-    execFileSync("mount", ["-t", "tmpfs", "-o", "size=4m", "tmpfs", folder.path]);
-    try {
-      const onDisk = ["--dir", folder.path, "--appendonly", "yes", "--appendfsync", "everysec"];
-      const fault = redisFault(this.name, this.limitMs, onDisk, async (world) => {
-        const filler = join(folder.path, "filler");
-        fillDisk(filler);
-        await sleep(8_000);
-        const notReady = await world.stores.queue.check().then(
-          () => "ready all the time, which is wrong",
-          (error: Error) => `not ready meanwhile: ${error.message.split(" ", 1)[0]}`,
-        );
-        rmSync(filler);
-        return notReady;
-      });
-      return await fault.run(random);
-    } finally {
-      execFileSync("umount", ["--lazy", folder.path]);
-      await folder.remove();
-    }
+    const unmount = mountDisk(folder.path, "4m");
+    const world = await buildWorld({
+      redis: ["--dir", folder.path, "--appendonly", "yes", "--appendfsync", "everysec"],
+    });
+    const api = await startApi(world);
+    const workers = [await startTalkingWorker(world), await startTalkingWorker(world)];
+    const load = startLoad(world, random);
+    for (let number = 0; number < 30; number++) await world.submit(`wait 300 ${number}`);
+    const filler = join(folder.path, "filler");
+    fillDisk(filler);
+    await sleep(FULL_MS / 2);
+    const broken: string[] = [];
+    // The records take it, and the sweep brings it to the queue.
+    const { status, id = "", ms } = await api.submit("wait 0 while it is full", "while it is full");
+    if (status !== 202) broken.push(`handing in was answered ${status}`);
+    const state = await world.stores.queue.check().then(
+      () => "ready all the time, which is wrong",
+      (error: Error) => `not ready meanwhile: ${error.message.split(" ", 1)[0]}`,
+    );
+    await sleep(FULL_MS / 2);
+    rmSync(filler);
+    await sleep(500);
+    await load.stop();
+    const handedIn = await world.stores.records.waitUntilFinal(id, this.limitMs);
+    if (handedIn?.state !== "done") broken.push(`what was handed in meanwhile is ${handedIn?.state}`);
+    const said = workers.flatMap(saidTooOften);
+    broken.push(...said);
+    const lines = workers.map((worker) => logLines(worker).length).join(" and ");
+    const note = `${state}; handing in answered ${status} after ${Math.round(ms)} ms; the workers said ${lines} lines`;
+    await api.stop();
+    const result = await conclude(world, this.limitMs, note);
+    unmount();
+    await folder.remove();
+    return { ...result, broken: [...result.broken, ...broken] };
   },
 };
 
-function fillDisk(path: string): void {
-  const file = openSync(path, "w");
-  try {
-    for (;;) writeSync(file, Buffer.alloc(4_096));
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== "ENOSPC") throw error;
-  } finally {
-    closeSync(file);
-  }
+const startTalkingWorker = (world: World) => world.startWorker({ HEATGATE_LOG_LEVEL: "warn" });
+
+interface LogLine {
+  readonly time: number;
+  readonly msg: string;
+  readonly queue?: string;
+  readonly err?: unknown;
+}
+
+const logLines = ({ lines }: Child): LogLine[] =>
+  lines.filter((line) => line.startsWith("{")).map((line) => JSON.parse(line));
+
+/** Errors that a worker told of again before its time. What it says of a job taken over is one line for each. */
+function saidTooOften(worker: Child): string[] {
+  const last = new Map<string, number>();
+  return logLines(worker).flatMap(({ time, msg, queue = "", err }) => {
+    if (!err) return [];
+    const kind = `${queue} ${msg}`;
+    const since = time - (last.get(kind) ?? Number.NEGATIVE_INFINITY);
+    last.set(kind, time);
+    return since < LINE_EVERY_MS * 0.99 ? [`a worker said "${kind}" again after ${since} ms`] : [];
+  });
 }
 
 export const STORE_FAULTS: readonly Fault[] = [
   postgresCrash,
   redisKilledKeepingFile,
+  redisKilledKeepingEach,
   redisKilledKeepingNothing,
   redisFlushed,
   redisPaused,

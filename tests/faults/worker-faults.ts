@@ -20,6 +20,37 @@ const killedInJob: Fault = {
   },
 };
 
+const killedTwiceInJob: Fault = {
+  name: "worker killed twice over the same job, which a third one ends",
+  limitMs: 30_000,
+  async run() {
+    const world = await buildWorld();
+    const { pool } = world.stores;
+    await world.submit("wait 2500 twice");
+    const startsAre = async (wanted: number) => {
+      for (;;) {
+        const { rows } = await pool.query("SELECT starts FROM heatgate.submission");
+        if (rows[0].starts >= wanted) return;
+        await sleep(50);
+      }
+    };
+    for (const deaths of [1, 2]) {
+      const victim = await world.startWorker();
+      await startsAre(deaths);
+      await sleep(500);
+      await victim.kill("SIGKILL");
+    }
+    await world.startWorker();
+    const recoveredMs = await world.settle(this.limitMs * 2);
+    const broken = [...(await world.check())];
+    const { rows } = await pool.query("SELECT state, starts FROM heatgate.submission");
+    if (rows[0].state !== "done" || rows[0].starts !== 3)
+      broken.push(`it is ${rows[0].state} after ${rows[0].starts} starts`);
+    await world.end();
+    return { recoveredMs, accepted: 1, note: `${rows[0].state} at the third start`, broken };
+  },
+};
+
 /** What others wait for their reports may grow by so much, in the 95th percentile, while workers die beside them. */
 const POISONED_RATIO = 3;
 
@@ -160,4 +191,11 @@ const receiverDown: Fault = {
   },
 };
 
-export const WORKER_FAULTS: readonly Fault[] = [killedInJob, poison, politeStop, receiverDown, slowReceiver];
+export const WORKER_FAULTS: readonly Fault[] = [
+  killedInJob,
+  killedTwiceInJob,
+  poison,
+  politeStop,
+  receiverDown,
+  slowReceiver,
+];

@@ -10,15 +10,26 @@ import { newSubmission, storeDocument, temporaryFolder } from "../support/invent
 import { startPostgres, type TestPostgres } from "../support/postgres.js";
 import { startReceiver } from "../support/receiver.js";
 import { startRedis, type TestRedis } from "../support/redis.js";
+import { mountDisk } from "./disk.js";
 import { checkHistory } from "./history.js";
 
 export type World = Awaited<ReturnType<typeof buildWorld>>;
 
+export interface WorldOptions {
+  /** Redis with these settings as the queue. */
+  readonly redis?: readonly string[];
+  /** PostgreSQL with a clock of its own. */
+  readonly clock?: boolean;
+  /** The data folder on a disk of its own, of this size. */
+  readonly disk?: string;
+}
+
 /** Real servers, real worker processes, a receiver, and the part of the api that accepts submissions. */
-export async function buildWorld(options: { redis?: readonly string[]; clock?: boolean } = {}) {
+export async function buildWorld(options: WorldOptions = {}) {
   const postgres: TestPostgres = await startPostgres({ durable: true, clock: options.clock === true });
   const redis: TestRedis | undefined = options.redis && (await startRedis(...options.redis));
   const folder = await temporaryFolder();
+  const unmount = options.disk === undefined ? undefined : mountDisk(folder.path, options.disk);
   const receiver = await startReceiver();
   const environment = {
     HEATGATE_DATA: folder.path,
@@ -106,6 +117,7 @@ export async function buildWorld(options: { redis?: readonly string[]; clock?: b
       await receiver.close();
       await redis?.remove();
       await postgres.remove();
+      unmount?.();
       await folder.remove();
     },
   };

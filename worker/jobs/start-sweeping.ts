@@ -4,6 +4,8 @@ import { countUnfinishedTrials, listUnfinishedTrialJobs } from "../store/trial-j
 import type { WorkerDeps, WorkerSettings } from "../worker-deps.js";
 import { sweep } from "./sweep.js";
 
+/** Somebody emptied Redis, or it came back without what it had acknowledged. */
+export const QUEUE_HAS_LOST = "the queue had lost jobs; offered unfinished work to it again";
 const QUIET_MS = 15_000;
 /** Counts can hide a lost job behind one too many; every so often nothing is taken on trust. */
 const THOROUGH_EVERY = 10;
@@ -61,7 +63,10 @@ async function sweepOnce(deps: WorkerDeps, quietMs: number, thorough: boolean): 
     );
     metrics.swept.inc({ queue: "judge" }, found.submissions);
     metrics.swept.inc({ queue: "deliver" }, found.deliveries);
-    if (found.submissions + found.deliveries > 0) log.info(found, "offered unfinished work to the queue again");
+    const { isMissingJobs, ...offered } = found;
+    // The first sweep of a process says nothing of a loss: an embedded one begins with an empty queue.
+    if (isMissingJobs && quietMs > 0) log.warn(offered, QUEUE_HAS_LOST);
+    else if (found.submissions + found.deliveries > 0) log.info(offered, "offered unfinished work to the queue again");
   } catch (error) {
     log.warn({ err: error }, "sweep did not get through; the next one starts over");
   }

@@ -11,15 +11,17 @@ export interface SweepDeps {
 
 /**
  * Puts back on the queue whatever the records know to be unfinished. A job that is still there is not added twice, so the
- * sweep may look at too much, but never at too little. `thorough`: go through all of them, whatever the counts say.
+ * sweep may look at too much, but never at too little. `thorough`: go through all of them, whatever the counts say. `isMissingJobs`: the
+ * queue had fewer jobs than there was unfinished work that nobody had touched for a while.
  */
 export async function sweep(
   deps: SweepDeps,
   quietMs: number,
   thorough: boolean,
-): Promise<{ submissions: number; deliveries: number }> {
+): Promise<{ submissions: number; deliveries: number; isMissingJobs: boolean }> {
   let submissions = 0;
-  if (thorough || (await isMissingJobs(deps))) {
+  const missing = await isMissingJobs(deps);
+  if (thorough || missing) {
     for await (const jobs of deps.unfinished(quietMs)) {
       await deps.addAgain(jobs);
       submissions += jobs.length;
@@ -30,7 +32,7 @@ export async function sweep(
     await deps.addAgain(jobs);
     deliveries += jobs.length;
   }
-  return { submissions, deliveries };
+  return { submissions, deliveries, isMissingJobs: missing && submissions > 0 };
 }
 
 /** A delivery has a time of its own; what is this late has been forgotten, not held up. */

@@ -45,8 +45,12 @@ export function openDocumentsFolder(folder: string): DocumentStore {
     async check() {
       await mkdir(root, { recursive: true });
       const probe = join(root, `.probe-${randomUUID()}`);
-      await writeFile(probe, "probe");
-      await rm(probe);
+      try {
+        await writeFile(probe, "probe");
+      } finally {
+        // On a full disk there is a name without bytes.
+        await rm(probe, { force: true });
+      }
     },
   };
 }
