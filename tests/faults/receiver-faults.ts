@@ -1,24 +1,30 @@
 import { writeFile } from "node:fs/promises";
 import type { IncomingMessage, ServerResponse } from "node:http";
 import { createServer } from "node:http";
+import { createServer as createTlsServer } from "node:https";
 import type { AddressInfo, Socket } from "node:net";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
 import { EVERY_OWNER } from "../../worker/store/records.js";
 import { openEndpoints } from "../../worker/store/sql-endpoints.js";
 import { startReceiver } from "../support/receiver.js";
+import { selfSigned } from "../support/self-signed.js";
 import type { Fault } from "./fault.js";
 import { buildWorld } from "./world.js";
 
 const MEGABYTE = "x".repeat(1_000_000);
 
 /** What it does to every request, and what the first try is to be written down as. */
-const BAD_RECEIVERS: readonly {
+interface BadReceiver {
   readonly name: string;
   readonly expected: string;
   readonly scheme?: "https";
+  /** Speaks TLS, with a certificate that nobody vouches for. */
+  readonly selfSigned?: true;
   answer(request: IncomingMessage, response: ServerResponse): void;
-}[] = [
+}
+
+const BAD_RECEIVERS: readonly BadReceiver[] = [
   { name: "trickles its headers", expected: "timeout", answer: ({ socket }) => trickle(socket) },
   {
     name: "answers without end",
@@ -37,6 +43,13 @@ const BAD_RECEIVERS: readonly {
     answer: (_, response) => void response.writeHead(302, { location: "http://169.254.169.254/latest" }).end(),
   },
   { name: "speaks no TLS where https is asked for", expected: "connection", scheme: "https", answer: () => {} },
+  {
+    name: "shows a certificate that nobody vouches for",
+    expected: "connection",
+    scheme: "https",
+    selfSigned: true,
+    answer: (_, response) => void response.writeHead(200).end(),
+  },
   { name: "hangs up", expected: "connection", answer: ({ socket }) => void socket.destroy() },
 ];
 
@@ -49,7 +62,7 @@ const badReceivers: Fault = {
   limitMs: 20_000,
   async run() {
     const world = await buildWorld();
-    const servers = await Promise.all(BAD_RECEIVERS.map(({ answer }) => listen(answer)));
+    const servers = await Promise.all(BAD_RECEIVERS.map(listen));
     await world.startWorker();
     const submitted = new Map<string, string>();
     for (const [at, { name, scheme = "http" }] of BAD_RECEIVERS.entries()) {
@@ -103,11 +116,12 @@ function trickle(socket: Socket): void {
   socket.once("close", () => clearInterval(timer)).on("error", () => {});
 }
 
-async function listen(answer: (request: IncomingMessage, response: ServerResponse) => void) {
-  const server = createServer((request, response) => {
+async function listen({ answer, selfSigned: isTls }: BadReceiver) {
+  const handle = (request: IncomingMessage, response: ServerResponse) => {
     request.resume();
     answer(request, response);
-  });
+  };
+  const server = isTls ? createTlsServer(selfSigned(), handle) : createServer(handle);
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   return {
     port: (server.address() as AddressInfo).port,

@@ -51,6 +51,31 @@ const killedTwiceInJob: Fault = {
   },
 };
 
+/** Longer than a lock: its holder answers to nothing, and looks as dead as one that was killed. */
+const BUSY_MS = 14_000;
+
+const busyJob: Fault = {
+  name: "a job that keeps its worker's processor busy for 14 s, longer than a lock, among others",
+  limitMs: 40_000,
+  async run(random) {
+    const world = await buildWorld();
+    await world.startWorker();
+    await world.startWorker();
+    const busy = (await world.submit(`busy ${BUSY_MS}`))!;
+    const load = startLoad(world, random, 10);
+    await sleep(3_000);
+    await load.stop();
+    const recoveredMs = await world.settle(this.limitMs * 2);
+    const broken = [...(await world.check())];
+    const { rows } = await world.stores.pool.query("SELECT id, state, starts FROM heatgate.submission");
+    for (const { id, state } of rows) if (state !== "done") broken.push(`${id} is ${state}`);
+    const starts = rows.find(({ id }) => id === busy)?.starts;
+    await world.end();
+    const note = `${BUSY_MS / 1_000} s without a renewed lock; started ${starts} times, reported once`;
+    return { recoveredMs, accepted: rows.length, note, broken };
+  },
+};
+
 /** What others wait for their reports may grow by so much, in the 95th percentile, while workers die beside them. */
 const POISONED_RATIO = 3;
 
@@ -194,6 +219,7 @@ const receiverDown: Fault = {
 export const WORKER_FAULTS: readonly Fault[] = [
   killedInJob,
   killedTwiceInJob,
+  busyJob,
   poison,
   politeStop,
   receiverDown,

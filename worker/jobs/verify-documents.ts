@@ -9,6 +9,7 @@ import type { JudgedDocument, ReportInput } from "../../core/report/build-report
 import type { Report } from "../../core/report/report.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
+import { readProblem } from "../readers/problem.js";
 import type { DocumentReader } from "../readers/read-document.js";
 
 /** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
@@ -92,9 +93,31 @@ export function judgeDocuments(
   };
 }
 
+/**
+ * Judging happens in the process itself, a few milliseconds a heat: so many keep it from everything else for some fifteen seconds, which is
+ * longer than a lock of the queue and short of what a supervisor takes for death.
+ */
+const HEATS_AT_ONCE = 5_000;
+
 /** Every document read and recognised, or with the reason why it could not be. */
-export function readDocuments(verifier: Verifier, documents: readonly GivenDocument[]): Promise<JudgedDocument[]> {
-  return Promise.all(documents.map(async (document, position) => readOne(verifier, document, position)));
+export async function readDocuments(
+  verifier: Verifier,
+  documents: readonly GivenDocument[],
+): Promise<readonly JudgedDocument[]> {
+  const read = await Promise.all(documents.map(async (document, position) => readOne(verifier, document, position)));
+  let heats = 0;
+  return read.map((document) => {
+    const own = document.content.kind === "certificate" ? document.content.certificate.heats.length : 0;
+    if (heats + own > HEATS_AT_ONCE) return unjudged(document, own);
+    heats += own;
+    return document;
+  });
+}
+
+/** Instead of part of it: whoever reads the report must not take the heats that stand there for all. */
+function unjudged({ name, sha256, reader }: JudgedDocument, heats: number): JudgedDocument {
+  const message = `It has ${heats} heats, and a submission's documents together may have ${HEATS_AT_ONCE}.`;
+  return { name, sha256, reader, content: { kind: "problem", ...readProblem("too-many-heats", message) } };
 }
 
 async function readOne(verifier: Verifier, given: GivenDocument, position: number): Promise<JudgedDocument> {

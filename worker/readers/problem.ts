@@ -39,6 +39,7 @@ const ADVICE = {
   "too-many-parts": SPLIT,
   "too-many-rows": SPLIT,
   "too-many-cells": SPLIT,
+  "too-many-heats": SPLIT,
   "too-many-strings": SPLIT,
   "too-many-pages": SPLIT,
   "too-deep": "Send the data with less nesting; the certificate format needs only a few levels.",

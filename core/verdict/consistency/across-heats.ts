@@ -15,10 +15,10 @@ interface NamedHeat {
  */
 export function acrossHeatsContradictions(heats: readonly NamedHeat[]): ReadonlyMap<string, readonly Judgement[]> {
   const said = new Map<string, Judgement[]>();
-  const say = (what: "analysis" | "results", { heat, readings, others }: Copy) => {
+  const say = (what: "analysis" | "results", { heat, readings, others, unnamed }: Copy) => {
     const values = readings.map((reading) => `${reading.quantity} ${reading.printed}`).join(", ");
     const verb = what === "analysis" ? "is" : "are";
-    const text = `the ${what} ${values} ${verb} the same as ${verb === "is" ? "that" : "those"} of heat ${others.join(", ")}`;
+    const text = `the ${what} ${values} ${verb} the same as ${verb === "is" ? "that" : "those"} of heat ${others.join(", ")}${unnamed > 0 ? ` and of ${unnamed} more` : ""}`;
     said.set(heat, [...(said.get(heat) ?? []), contradiction(text, readings, COMMON_PRACTICE)]);
   };
   for (const copy of copies(heats, printedTests)) say("results", copy);
@@ -28,7 +28,12 @@ export function acrossHeatsContradictions(heats: readonly NamedHeat[]): Readonly
 
 interface Copy extends NamedHeat {
   readonly others: readonly string[];
+  /** How many others there are besides. */
+  readonly unnamed: number;
 }
+
+/** A page of the same line, a thousand times, must not name a thousand heats a thousand times. */
+const NAMED = 10;
 
 /** What is printed alike for more than one heat, once for each of them. */
 function copies(heats: readonly NamedHeat[], printed: (readings: NamedHeat["readings"]) => readonly Printed[]): Copy[] {
@@ -43,6 +48,10 @@ function copies(heats: readonly NamedHeat[], printed: (readings: NamedHeat["read
   return [...groups.values()].flatMap((group) => {
     const names = [...new Set(group.map(({ heat }) => heat))];
     if (names.length < 2) return [];
-    return group.map((one) => ({ ...one, others: names.filter((name) => name !== one.heat) }));
+    const first = names.slice(0, NAMED + 1);
+    return group.map((one) => {
+      const others = first.filter((name) => name !== one.heat).slice(0, NAMED);
+      return { ...one, others, unnamed: names.length - 1 - others.length };
+    });
   });
 }

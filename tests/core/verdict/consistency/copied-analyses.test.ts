@@ -55,6 +55,15 @@ describe("heat analyses of two heats that are the same", () => {
   it("name all the others", () => {
     expect(said(row(), row(), row())[1]?.[0]).toContain("heat H1, H3");
   });
+
+  it("name ten others and count the rest", () => {
+    const alike = said(...Array.from({ length: 13 }, () => row()));
+    expect(alike[0]?.[0]).toMatch(/ heat H2, H3, H4, H5, H6, H7, H8, H9, H10, H11 and of 2 more$/);
+    expect(alike[12]?.[0]).toMatch(/ heat H1, H2, H3, H4, H5, H6, H7, H8, H9, H10 and of 2 more$/);
+    expect(said(...Array.from({ length: 11 }, () => row()))[5]?.[0]).toMatch(
+      / heat H1, H2, H3, H4, H5, H7, H8, H9, H10, H11$/,
+    );
+  });
 });
 
 /**
