@@ -1,6 +1,7 @@
 import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { EVERY_OWNER } from "../../worker/store/records.js";
 import { startChild } from "../support/child.js";
 import { newSubmission, sha256, UNREAD_DOCUMENT } from "../support/invented.js";
 import { startApi } from "./calling-api.js";
@@ -61,7 +62,7 @@ const duplicates: Fault = {
     // One with a receiver, which is told once however often the queue has its jobs.
     const told = (await world.submit("wait 0 told"))!;
     const recoveredMs = await world.settle(this.limitMs);
-    const [delivery] = await records.listDeliveries(told);
+    const [delivery] = await records.listDeliveries(told, EVERY_OWNER);
     for (let time = 1; time <= 3; time++) {
       await queue.addAgain([
         { queue: "judge", subject: id },
