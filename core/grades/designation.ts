@@ -1,8 +1,8 @@
 import { tidyText } from "./standard-name.js";
 
-/** Words that only announce a grade and are part of no designation. */
+/** Words that only announce a grade and are part of no designation: "Type 304L", "Werkstoff-Nr. 1.4307", "nuance 1.4307". */
 const ANNOUNCING =
-  /^(?:(?:TYPE|GRADE|GRADES|GR[.]?|ALLOY|AISI|UNS|W[.]? ?-?NR[.]?|WNR[.]?|MAT[.]? ?-?NO[.]?|MATERIAL|STEEL)[\s.:-]+)+/;
+  /^(?:(?:TYPE|GRADES?|GR|ALLOY|AISI|UNS|W[.]? ?-?NR|MAT[.]? ?-?NO|MATERIAL|STEEL|WERKSTOFF(?:[ -]?(?:NR|NUMMER))?|NUANCE)[ .:-]+)+/;
 
 /** Delivery condition after a European designation: 1.4307+AT, S355J2+N. It is part of some designations and not of others. */
 const DELIVERY = /\+(?:AR|AT|N|NT|QT|M|A|C|U|CR|SR|P|H)$/;
@@ -14,9 +14,9 @@ const DELIVERY = /\+(?:AR|AT|N|NT|QT|M|A|C|U|CR|SR|P|H)$/;
 export function designationKey(text: string): string {
   return tidyText(text)
     .replace(ANNOUNCING, "")
-    .replace(/\b(?:CLASS|CL[.]?)\s*(?=\d)/g, "CL")
-    .replace(/\b(?:GRADE|GR[.]?)\s*(?=\w)/g, "GR")
-    .replace(/[\s_-]+/g, "");
+    .replace(/\b(?:CLASS|CL[.]?) ?(?=\d)/g, "CL")
+    .replace(/\b(?:GRADE|GR[.]?) ?(?=\w)/g, "GR")
+    .replace(/[ _-]/g, "");
 }
 
 /** The key without its delivery condition, where it has one. */

@@ -1,5 +1,5 @@
 import { designationKey } from "./designation.js";
-import { parseStandardName, tidyText } from "./standard-name.js";
+import { NATIONAL_BODIES, parseStandardName, tidyText } from "./standard-name.js";
 
 /** One grade as written, with the standard it was written beside. Two of them in one text mean both (dual certified). */
 export interface GradeText {
@@ -17,7 +17,7 @@ const ASTM_PARTNERS = String.raw`(?: ?/ ?(?:(?:ASTM|ASME)[ -]?)?(?:S?[AB][ -]?)?
 const ASTM_EDITION = String.raw`(?:(?: ?[-:] ?| (?=\d{4}))(?:19|20)?\d{2}[A-E]?(?:E\d)?)?`;
 const ASTM = String.raw`${ASTM_LETTERS}(?<number>\d{1,4})M?${ASTM_PARTNERS}${ASTM_EDITION}`;
 const API = "API(?: SPEC)?[ -]*5L";
-const NATIONAL = "(?:(?:DIN|BS|NF|UNI|UNE|ÖNORM|SS|SFS|NEN|PN|CSN)[ -]*)?";
+const NATIONAL = `(?:(?:${NATIONAL_BODIES})[ /-]*)?`;
 const EUROPEAN = String.raw`${NATIONAL}(?:EN[ /-]*ISO|EN|ISO)[ -]*\d{3,5}(?:[ -]+\d{1,2}(?![\d.A-Z])|-[AB](?![A-Z]))?(?: ?: ?\d{4}(?:-\d{2})?)?`;
 
 /** Standards as they stand inside longer text. The "SS" of "gemäss EN 10028-7" is no Swedish prefix. */
@@ -25,8 +25,8 @@ const STANDARD = new RegExp(`(?<![\\p{L}0-9.])(?:${[AWS, ASTM, API, EUROPEAN].jo
 
 /** Words between standard and grade, and words about the product, that are part of neither. */
 const FILLER =
-  /\b(?:ACC(?:ORDING)?[.]? TO|IN ACC(?:ORDANCE)?[.]? WITH|AS PER|PER|TO|GEM(?:ÄSS)?[.]?|NACH|SELON|SECONDO|AND|UND|ET|ED(?:ITION)?[.]?|STAINLESS|STEEL|PLATES?|SHEETS?|STRIPS?|COILS?|BARS?|PIPES?|TUBES?|FORGINGS?|SEAMLESS|SOLUTION|ANNEALED|PICKLED|NORMALI[SZ]ED|(?:HOT|COLD)[ -]ROLLED)\b/g;
-const SEPARATOR = /[/,;|&()[\]]+/;
+  /\b(?:ACC(?:ORDING)?[.]?(?: TO)?|IN ACC(?:ORDANCE)?[.]? WITH|AS PER|PER|TO|GEM(?:ÄSS)?[.]?|NACH|SELON|SECONDO|ED(?:ITION)?[.]?|STAINLESS|STEEL|PLATES?|SHEETS?|STRIPS?|COILS?|BARS?|PIPES?|TUBES?|FORGINGS?|SEAMLESS|SOLUTION|ANNEALED|PICKLED|NORMALI[SZ]ED|(?:HOT|COLD)[ -]ROLLED)\b/g;
+const SEPARATOR = /[/,;|&()[\]]+|\b(?:AND|UND|ET)\b/;
 const LONGEST_TEXT = 300;
 
 /** Takes "ASTM A240-18 / SA-240 Type 304/304L, EN 10028-7 1.4307" apart into one entry for each standard and grade. */

@@ -8,9 +8,10 @@ export interface StandardName {
   readonly adoptedBy?: "ASME";
 }
 
-/** National prefixes of one and the same European or international text. */
-const NATIONAL_PREFIX =
-  /^(?:DIN|BS|NF|UNI|ONORM|ÖNORM|SS|SFS|NS|DS|PN|CSN|ČSN|NEN|NBN|UNE|EVS|LST|LVS|STN|SIST|SN|TS)[\s-]*(?=EN\b|EN\d|ISO\b)/;
+/** Prefixes under which national bodies publish one and the same European or international text: DIN EN, DS/EN, ČSN EN. */
+export const NATIONAL_BODIES =
+  "DIN|BS|NF|UNI|ONORM|ÖNORM|SS|SFS|NS|DS|PN|CSN|ČSN|NEN|NBN|UNE|EVS|LST|LVS|STN|SIST|SN|TS";
+const NATIONAL_PREFIX = new RegExp(`^(?:${NATIONAL_BODIES})[ /-]*(?=EN\\b|EN\\d|ISO\\b)`);
 
 const LONGEST_NAME = 120;
 
@@ -37,9 +38,9 @@ export function mayBe(cited: string, held: string): boolean {
 }
 
 function parseAstm(tidy: string): StandardName | undefined {
-  // The partner after the slash is the same number again: A240/A240M, SA-240/SA-240M, SA-240/A240, A 240/M.
+  // The partner after the slash is the same number again: A240/A240M, SA-240/SA-240M, SA-240/A240, A 240/M, A 240/A 240 M.
   const match =
-    /^(?:(?:ASTM|ASME|ANSI)[ /-]*)*(S?[AB])[ -]?(\d{1,4})M?((?: ?\/ ?(?:(?:ASTM|ASME)[ -]?)?(?:S?[AB][ -]?)?(?:\2M?|M))*)(?:(?: ?[-:] ?| (?=\d{4}))((?:19|20)?\d{2}[A-E]?(?:E\d)?))?$/.exec(
+    /^(?:(?:ASTM|ASME|ANSI)[ /-]*)*(S?[AB])[ -]?(\d{1,4})M?((?: ?\/ ?(?:(?:ASTM|ASME)[ -]?)?(?:S?[AB][ -]?)?(?:\2 ?M?|M))*)(?:(?: ?[-:] ?| (?=\d{4}))((?:19|20)?\d{2}[A-E]?(?:E\d)?))?$/.exec(
       tidy,
     );
   if (!match) return undefined;

@@ -122,7 +122,29 @@ describe("finding all grades of a text", () => {
     [{ grade: "A36" }, ["astm-a36/2014/a36"]],
     [{ grade: "SA-516-70" }, ["astm-a516/2017/70"]],
     [{ standard: "A240", grade: "304L", edition: "2004" }, ["astm-a240/2004/s30403"]],
+    [{ standard: "EN 10028-7", grade: "ASTM A240 304L" }, ["astm-a240/2007e1/s30403"]],
+    [{ standard: "A240", grade: "304L / S30403" }, ["astm-a240/2007e1/s30403"]],
+    [
+      { standard: "A240", grade: "Werkstoff-Nr. 304L und 316L" },
+      ["astm-a240/2007e1/s30403", "astm-a240/undated/s31603"],
+    ],
+    [{ grade: "304L / 316L" }, ["ambiguous", "ambiguous"]],
+    [{ grade: "stainless" }, ["unknown"]],
   ])("%j", (query, ids) => {
     expect(idsOf(query)).toEqual(ids);
+  });
+
+  it.each([
+    ["ASTM A240", "ASTM A240 is a standard: name a grade of it"],
+    ["EN 10028-7:2016", "EN 10028-7:2016 is a standard: name a grade of it"],
+    ["nonsense 77", "no grade NONSENSE 77 in any standard held"],
+    ["stainless", "no grade stainless in any standard held"],
+    ["ASTM A240 304K", "no grade 304K in ASTM A240"],
+  ])("%s is unknown: %s", (grade, because) => {
+    expect(findGrades(library, { grade })).toMatchObject([{ kind: "unknown", because }]);
+  });
+
+  it("names nothing near a standard alone", () => {
+    expect(findGrades(library, { grade: "ASTM A240" })).toMatchObject([{ near: [] }]);
   });
 });

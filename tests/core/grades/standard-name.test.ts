@@ -41,6 +41,52 @@ describe("the name of a standard", () => {
     ["NF EN 10028-7", "en10028-7", undefined],
     ["DIN EN ISO 14343-A", "iso14343-a", undefined],
     ["EN 10088", "en10088", undefined],
+    ...(
+      "DIN,BS,NF,UNI,ONORM,ÖNORM,SS,SFS,NS,DS,PN,CSN,ČSN,NEN,NBN,UNE,EVS,LST,LVS,STN,SIST,SN,TS".split(",") as string[]
+    ).flatMap((body): [string, string, undefined][] => [
+      [`${body} EN 10028-7`, "en10028-7", undefined],
+      [`${body}-EN10028-7`, "en10028-7", undefined],
+      [`${body} ISO 14343-A`, "iso14343-a", undefined],
+    ]),
+    ["DS/EN 10028-7", "en10028-7", undefined],
+    ["EN-10028-7", "en10028-7", undefined],
+    ["EN 10028 7", "en10028-7", undefined],
+    ["EN 10028 - 7", "en10028-7", undefined],
+    ["EN 10028-72", "en10028-72", undefined],
+    ["EN 10028-7-2016", "en10028-7", "2016"],
+    ["EN 10028-7:2016+A1:2019", "en10028-7", "2016"],
+    ["EN 10028-7 : 2016 + A1", "en10028-7", "2016"],
+    ["EN 12", "en12", undefined],
+    ["ISO14343-B", "iso14343-b", undefined],
+    ["EN ISO-14343-A", "iso14343-a", undefined],
+    ["ASTM A 240 / A 240 M - 20a", "a240", "20a"],
+    ["ASME/ASTM A240", "a240", undefined],
+    ["ANSI A240", "a240", undefined],
+    ["ASTM-A240", "a240", undefined],
+    ["A 240/M", "a240", undefined],
+    ["ASTM A240/ASTM A240M", "a240", undefined],
+    ["A240/240M", "a240", undefined],
+    ["A240/A240M/A240", "a240", undefined],
+    ["A240-2018", "a240", "2018"],
+    ["A240-1998", "a240", "1998"],
+    ["A240-18ae1", "a240", "18ae1"],
+    ["A240-18e1", "a240", "18e1"],
+    ["A240/A240M 2018", "a240", "2018"],
+    ["A5.9", "aws-a5.9", undefined],
+    ["AWS A5.9M", "aws-a5.9", undefined],
+    ["AWS-A5.9", "aws-a5.9", undefined],
+    ["ASME A5.9", "aws-a5.9", undefined],
+    ["A-5.9", "aws-a5.9", undefined],
+    ["AWS A5.9 / A5.9M", "aws-a5.9", undefined],
+    ["AWS A5.9-12", "aws-a5.9", "12"],
+    ["AWS A5.9 : 2012", "aws-a5.9", "2012"],
+    ["API5L", "api5l", undefined],
+    ["API 5L, 2018", "api5l", "2018"],
+    ["API 5L:18", "api5l", "18"],
+    ["ISO3183", "api5l", undefined],
+    ["ISO-3183", "api5l", undefined],
+    ["iso 3183-2012", "api5l", "2012"],
+    ["EN ISO 3183 : 2012", "api5l", "2012"],
   ])("%s is %s, edition %s", (text, key, edition) => {
     expect(parseStandardName(text)).toEqual(edition === undefined ? { key } : { key, edition });
   });
@@ -50,6 +96,10 @@ describe("the name of a standard", () => {
     ["SA240", "a240"],
     ["ASME SA-240/SA-240M", "a240"],
     ["SFA-5.9", "aws-a5.9"],
+    ["SB-209", "b209"],
+    ["ASME SB209", "b209"],
+    ["ASME SFA-5.9", "aws-a5.9"],
+    ["SFA 5.4/SFA-5.4M", "aws-a5.4"],
   ])("%s is %s as ASME adopts it", (text, key) => {
     expect(parseStandardName(text)).toEqual({ key, adoptedBy: "ASME" });
   });
@@ -58,7 +108,47 @@ describe("the name of a standard", () => {
     expect(parseStandardName(text)).toEqual({ key: "a240" });
   });
 
-  it.each(["", "304L", "A312/A403", "steel", "EN", "1.4307", "A240 304L", "A ".repeat(61)])("%j is none", (text) => {
+  it("takes the edition of an ASME text too", () => {
+    expect(parseStandardName("SFA-5.9:2017")).toEqual({ key: "aws-a5.9", edition: "2017", adoptedBy: "ASME" });
+    expect(parseStandardName("SA-240:2021")).toEqual({ key: "a240", edition: "2021", adoptedBy: "ASME" });
+  });
+
+  it("reads a name of a hundred and twenty letters and no longer one", () => {
+    const name = (letters: number) => `EN 10028-7:2016+A1${".".repeat(letters - 18)}`;
+    expect(parseStandardName(name(120))?.key).toBe("en10028-7");
+    expect(parseStandardName(name(121))).toBeUndefined();
+  });
+
+  it.each([
+    "",
+    "304L",
+    "A312/A403",
+    "steel",
+    "EN",
+    "1.4307",
+    "A240 304L",
+    "A ".repeat(61),
+    "DIN 17440",
+    "SDIN EN 10028-7",
+    "EN 1",
+    "EN 123456",
+    "EN 10028-123",
+    "EN 10028-7:16",
+    "EN 10028-7x",
+    "X EN 10028-7",
+    "A240 18",
+    "A240/A241",
+    "A240/A2401",
+    "A24000",
+    "A240-18x",
+    "XA240",
+    "AWS A5.123",
+    "AWS A5.9 ER308L",
+    "X A5.9",
+    "API 5CT",
+    "API-5L 18",
+    "X API 5L",
+  ])("%j is none", (text) => {
     expect(parseStandardName(text)).toBeUndefined();
   });
 });
