@@ -52,6 +52,8 @@ export interface Cell {
   readonly confidence: number;
   readonly hidden?: boolean;
   readonly bold?: boolean;
+  /** What a comment that hangs on the cell says. */
+  readonly comment?: string;
   /** Struck through: to be reported, never read. */
   readonly struck?: boolean;
 }

@@ -2,7 +2,7 @@ import type { Statement } from "../certificate/certificate.js";
 import type { Doubt, Place } from "../certificate/evidence.js";
 import type { Cell } from "./cells.js";
 import type { DecimalSign } from "./decimal-sign.js";
-import type { Footnotes } from "./footnotes.js";
+import { type Footnotes, isHarmless, MARKED } from "./footnotes.js";
 import type { TitleReader } from "./title-reader.js";
 
 /** What every part of one recognition shares. */
@@ -51,5 +51,7 @@ export function doubt(
 export function statementOf(context: Context, cell: Cell, printed = cell.text): Statement {
   // A narrow cell breaks a heat number in two.
   const value = printed.replace(/\s*\n\s*/g, " ");
-  return { value, printed: value, confidence: cell.confidence, evidence: evidenceOf(context, cell.place) };
+  const isRemarked = cell.comment !== undefined && !isHarmless(cell.comment);
+  const confidence = isRemarked ? Math.min(MARKED, cell.confidence) : cell.confidence;
+  return { value, printed: value, confidence, evidence: evidenceOf(context, cell.place) };
 }

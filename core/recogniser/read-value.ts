@@ -226,6 +226,10 @@ function readingOf(
       );
     }
   }
+  if (cell.comment !== undefined) {
+    notes.push(`comment: ${cell.comment}`);
+    if (!isHarmless(cell.comment)) lower(MARKED);
+  }
   if (title.notchAssumed && quantity === "KV") {
     lower(NOTCH_ASSUMED);
     notes.push("kind of notch not stated, taken as V");

@@ -1,9 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { ReadDocument } from "../../../core/recogniser/cells.js";
 import { findFootnotes, isHarmless, splitMark, splitTitleMark } from "../../../core/recogniser/footnotes.js";
 import { readNumber } from "../../../core/recogniser/read-number.js";
 import { recognise } from "../../../core/recogniser/recognise.js";
-import { drawTable } from "./draw-table.js";
+import { drawDocument, drawTable } from "./draw-table.js";
 
 describe("a mark behind a value", () => {
   test.each([
@@ -116,4 +117,22 @@ describe("what a mark does to a reading", () => {
   test("shows what the note says", () => {
     expect(carbonOf("0.021*", "* of heat B2").reading?.notes).toContain("marked *: of heat B2");
   });
+});
+
+test("a comment on a cell counts as its note does: a value or a heat with one is not relied on", () => {
+  const withComment = (text: string, comment: string): ReadDocument => {
+    const document = drawDocument("Heat | C | Cr\nH4471 | 0.021 | 18.12");
+    const tables = document.tables.map((table) => ({
+      ...table,
+      cells: table.cells.map((cell) => (cell.text === text ? { ...cell, comment } : cell)),
+    }));
+    return { ...document, tables };
+  };
+  const carbon = (document: ReadDocument) => recognise(document, 0).heats[0]!.readings[0]!;
+  expect(carbon(withComment("0.021", "product analysis"))).toMatchObject({
+    confidence: 0.5,
+    notes: expect.arrayContaining(["comment: product analysis"]),
+  });
+  expect(carbon(withComment("0.021", "ICP-OES"))).toMatchObject({ confidence: 0.95 });
+  expect(recognise(withComment("H4471", "see H4472"), 0).heats[0]!.heat.confidence).toBe(0.5);
 });

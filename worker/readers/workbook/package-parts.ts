@@ -54,6 +54,11 @@ export async function readXmlPart(archive: Archive, part: string, handlers: XmlH
   return found;
 }
 
+/** The part of that type that a part names as belonging to it. */
+export async function findRelated(archive: Archive, part: string, type: string): Promise<string | undefined> {
+  return (await readRelations(archive, part)).find((relation) => relation.type === type)?.target;
+}
+
 interface Relation {
   readonly id: string;
   /** The last word of the type's name: the strict and the transitional form differ only before it. */

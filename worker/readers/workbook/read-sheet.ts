@@ -4,6 +4,7 @@ import type { PackedTable } from "../packed-document.js";
 import { ReadFailure } from "../problem.js";
 import { createTableWriter } from "../table-writer.js";
 import type { Archive } from "./archive.js";
+import { readComments, readShapes } from "./beside-cells.js";
 import { COLUMN_LIMIT, cellReference, parseCellReference, ROW_LIMIT } from "./cell-reference.js";
 import { applyMerges, createMergeList } from "./merges.js";
 import { readXmlPart } from "./package-parts.js";
@@ -41,6 +42,7 @@ export async function readSheet(
   const writer = createTableWriter(name);
   const merges = createMergeList(context.meter.budgets.merges);
   const hiddenColumns: { from: number; to: number }[] = [];
+  const comments = await readComments(archive, part, context.meter);
   const inline = createRichTextBuilder();
   let row = -1;
   let column = -1;
@@ -89,6 +91,14 @@ export async function readSheet(
       else inline.close(element);
     },
   });
+  for (const [cell, comment] of comments) {
+    const message = `A comment on this cell says ${JSON.stringify(comment)}; see what that makes of its value.`;
+    context.addDoubt({ code: "cell-comment", message, place: { sheet: name, cell } });
+  }
+  for (const paragraph of await readShapes(archive, part, context.meter)) {
+    const message = `A text box or shape on sheet "${name}" says ${JSON.stringify(paragraph)}; it was not read.`;
+    context.addDoubt({ code: "shape-text", message });
+  }
   if (!found) throw new ReadFailure("damaged", `The workbook names sheet "${name}" but does not hold it.`);
   const table = writer.finish({ name });
   assertOnePerPlace(table);
@@ -120,6 +130,7 @@ export async function readSheet(
     const hidden =
       shown.hidden || rowHidden || hiddenColumns.some(({ from, to }) => done.column >= from && done.column <= to);
     const { hidden: _, bold, struck, ...cell } = shown;
+    const comment = comments.get(cellReference(done.row, done.column));
     writer.add({
       row: done.row,
       column: done.column,
@@ -127,6 +138,7 @@ export async function readSheet(
       ...(hidden ? { hidden: true } : {}),
       ...(bold || style?.bold ? { bold: true } : {}),
       ...(struck || style?.struck ? { struck: true } : {}),
+      ...(comment ? { comment } : {}),
     });
   }
 

@@ -132,3 +132,37 @@ test.each(broken)("%s is refused", async (_, rows, code) => {
   const bytes = writeWorkbook({ sheets: [`<sheetData>${rows}</sheetData>`] });
   await expect(readHere(bytes)).rejects.toMatchObject({ code });
 });
+
+test("comments stand with their cells, and text boxes are told, neither silently passed over", async () => {
+  const relation = (id: string, type: string, target: string) =>
+    `<Relationship Id="${id}" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/${type}" Target="${target}"/>`;
+  const bytes = writeWorkbook({
+    sheets: [`<sheetData><row r="1">${inline("A1", "H4471")}<c r="B1"><v>0.021</v></c></row></sheetData>`],
+    extraParts: [
+      {
+        name: "xl/worksheets/_rels/sheet1.xml.rels",
+        content: `<Relationships>${relation("c", "comments", "../comments1.xml")}${relation("d", "drawing", "../drawings/drawing1.xml")}</Relationships>`,
+      },
+      {
+        name: "xl/comments1.xml",
+        content: `<comments><authors><author>A</author></authors><commentList>
+          <comment ref="B1" authorId="0"><text><r><rPr><b/></rPr><t>M. Aurland:</t></r><r><t xml:space="preserve">
+product  analysis</t></r></text></comment><comment ref="D9"><text><t>${"long ".repeat(100)}</t></text></comment></commentList></comments>`,
+      },
+      {
+        name: "xl/drawings/drawing1.xml",
+        content:
+          "<xdr:wsDr><xdr:txBody><a:p><a:r><a:t>PRELI</a:t></a:r><a:r><a:t>MINARY</a:t></a:r></a:p><a:p/></xdr:txBody></xdr:wsDr>",
+      },
+    ],
+  });
+  const { tables, doubts } = await readHere(bytes);
+  expect(tables[0]!.cells.map(({ comment }) => comment)).toEqual([undefined, "M. Aurland: product analysis"]);
+  expect(doubts.map(({ code, place }) => [code, place])).toEqual([
+    ["cell-comment", { sheet: "Sheet1", cell: "B1" }],
+    ["cell-comment", { sheet: "Sheet1", cell: "D9" }],
+    ["shape-text", undefined],
+  ]);
+  expect(doubts[1]!.message.length).toBeLessThan(300);
+  expect(doubts[2]!.message).toContain('"PRELIMINARY"');
+});
