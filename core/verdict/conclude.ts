@@ -1,7 +1,7 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
-import type { Interval } from "../quantity/interval.js";
+import { type Interval, isExact } from "../quantity/interval.js";
 import { otherMethod } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
 import type { AppliedLimit } from "./applied-limit.js";
@@ -114,16 +114,17 @@ function compared(candidate: Candidate, held: Held, source: LimitSource, notes: 
     limit,
     source,
     margin: held.margin,
-    says: comparedSaying(candidate),
+    says: comparedSaying(candidate, held),
     notes,
   };
 }
 
 const COMPARED = { code: "compared" } as const;
 
-function comparedSaying({ computed, sum, value }: Candidate): Saying {
-  if ((!computed && !sum) || (value.low && value.high)) return COMPARED;
-  return { code: "compared", known: value.low ? "at least" : "at most" };
+/** Outside a maximum with its lower end, or inside a minimum with it, a value is so with all of its range. */
+function comparedSaying({ computed, sum, value }: Candidate, { outcome, side }: Held): Saying {
+  if ((!computed && !sum) || isExact(value)) return COMPARED;
+  return { code: "compared", known: (outcome === "fail") === (side === "max") ? "at least" : "at most" };
 }
 const UNVERIFIED_PASS = { code: "unverified-pass" } as const;
 

@@ -60,7 +60,7 @@ export interface Judgement {
 
 /** Why the outcome is as it is. One sentence each in the wording. */
 export type Saying =
-  /** `known`: only one end of a computed value is, because something that it is made of was not reported. */
+  /** `known`: a computed value is known as a range, of which this end decides. */
   | { readonly code: "compared"; readonly known?: "at least" | "at most" }
   | { readonly code: "not-reported"; readonly what?: string }
   | { readonly code: "bound-not-decisive"; readonly bound: string }

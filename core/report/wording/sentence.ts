@@ -26,7 +26,7 @@ export function sentenceOf(judgement: Judgement): string {
     case "bound-depends":
       return `${subject(judgement)} cannot be decided${against(judgement)}: the limit depends on ${list(says.on)}, of which too little is known.`;
     case "uncertain":
-      return `${nameOf(judgement.quantity)} lies between ${end(says.low, "an unknown low")} and ${end(says.high, "an unknown high")}, which does not decide${against(judgement)}${unreported(says.notReported)}.`;
+      return `${nameOf(judgement.quantity)} ${rangeText(says)}, which does not decide${against(judgement)}${unreported(says.notReported)}.`;
     case "low-confidence":
       return `${subject(judgement)} was not read with certainty (confidence ${says.confidence.toFixed(2)}); confirm it on the document.`;
     case "doubted":
@@ -151,8 +151,10 @@ function unitText(unit: Unit): string {
   return unit === "1" ? "" : ` ${unit}`;
 }
 
-function end(value: Decimal | undefined, otherwise: string): string {
-  return value ? shownValue(value) : otherwise;
+/** "lies between 6.12 and 10.12", "is 19.2 or more": one end is always known. */
+function rangeText({ low, high }: { readonly low?: Decimal; readonly high?: Decimal }): string {
+  if (!high) return `is ${shownValue(low!)} or more`;
+  return low ? `lies between ${shownValue(low)} and ${shownValue(high)}` : `is ${shownValue(high)} or less`;
 }
 
 function boundText(reading: NumberedReading): string {

@@ -1,6 +1,7 @@
 import type { Chemistry } from "../../metallurgy/chemistry.js";
-import type { Formula } from "../../metallurgy/formula.js";
+import type { Formula, FormulaResult } from "../../metallurgy/formula.js";
 import { formulasOf, usualFormula } from "../../metallurgy/formulas.js";
+import { outsideValidity } from "../../metallurgy/linear.js";
 import { absolute, add, compare, type Decimal, decimal, formatDecimal, subtract } from "../../quantity/decimal.js";
 import type { Interval } from "../../quantity/interval.js";
 import type { Quantity } from "../../quantity/quantity.js";
@@ -27,7 +28,10 @@ export function statedIndexContradictions(readings: readonly NumberedReading[]):
     .flatMap((stated) => {
       const chemistry = chemistryOf(readings, stated.zone);
       const formulas = formulasOf(stated.quantity);
-      const ranges = formulas.flatMap((formula) => rangeOf(formula, chemistry.contents));
+      const found = formulas.flatMap((formula) => rangeOf(formula, chemistry.contents));
+      // What one formula lacks says nothing where another has all that it needs: PREN without tungsten beside PREW.
+      const complete = found.filter(({ value }) => value !== undefined);
+      const ranges = complete.length > 0 ? complete : found;
       const apart = add(oneUnit(stated.value), MEASURED_APART[stated.quantity] ?? decimal("0"));
       if (ranges.length === 0 || ranges.some((range) => follows(stated.value, range, apart))) return [];
       const what = `the stated ${stated.quantity} ${stated.printed} does not follow from the elements, which give ${ranges.map(describe).join(" or ")}`;
@@ -39,31 +43,38 @@ export function statedIndexContradictions(readings: readonly NumberedReading[]):
 }
 
 interface Range extends Interval {
-  readonly value: Decimal;
+  /** Absent where an element that the formula needs was not reported: the others still prove one end. */
+  readonly value?: Decimal;
 }
 
 /** What the elements give: between the formula's own ends, each moved out by what rounding of the operands can add up to. */
 function rangeOf(formula: Formula, contents: Chemistry): Range[] {
   const result = formula.compute(contents);
-  if (result.kind !== "value") return [];
+  const computed = computedOf(result);
+  if (result.kind === "outside-range" || computed === undefined) return [];
   // A formula that is not the usual one explains a stated index only where it holds.
-  if (result.cautions.length > 0 && isOutOfPlace(formula)) return [];
+  if (isOutOfPlace(formula) && outsideValidity(formula.validity, contents).length > 0) return [];
   const hidden = [...contents].map(([ingredient, content]) => {
     const raised = new Map(contents).set(ingredient, {
       ...content,
       value: add(content.value, halfUnit(content.value)),
     });
-    const moved = formula.compute(raised);
-    return moved.kind === "value" ? absolute(subtract(moved.value, result.value)) : decimal("0");
+    const moved = computedOf(formula.compute(raised));
+    return moved ? absolute(subtract(moved, computed)) : decimal("0");
   });
   const play = hidden.reduce(add, decimal("0"));
   return [
     {
-      value: result.value,
+      ...(result.kind === "value" && { value: result.value }),
       ...(result.low && { low: subtract(result.low, play) }),
       ...(result.high && { high: add(result.high, play) }),
     },
   ];
+}
+
+function computedOf(result: FormulaResult): Decimal | undefined {
+  if (result.kind === "outside-range") return undefined;
+  return result.kind === "value" ? result.value : (result.low ?? result.high);
 }
 
 function isOutOfPlace(formula: Formula): boolean {
@@ -86,6 +97,6 @@ function halfUnit(value: Decimal): Decimal {
 
 function describe({ value, low, high }: Range): string {
   const print = (end: Decimal) => formatDecimal(roundHalfEven(end, 3));
-  if (low && high) return `${print(value)} (${print(low)} to ${print(high)})`;
+  if (value && low && high) return `${print(value)} (${print(low)} to ${print(high)})`;
   return low ? `${print(low)} or more` : `${print(high!)} or less`;
 }

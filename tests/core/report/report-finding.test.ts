@@ -104,7 +104,7 @@ describe("a computed value that is known only as a range", () => {
     // Cr 18.21 + 16 × 0.062 N = 19.2 without molybdenum, which may raise it beyond 20.
     const finding = ofProject(clean304L(), { quantity: "PREN", min: "20", unit: "1" });
     expect([finding?.outcome, finding?.reason]).toEqual(["undetermined", "bound-not-decisive"]);
-    expect(finding?.message).toMatch(/lies between 19\.202 and an unknown high.*; Mo is not reported\.$/);
+    expect(finding?.message).toMatch(/ is 19\.202 or more, which does not decide.*; Mo is not reported\.$/);
   });
 
   it("says nothing of elements where only a bound leaves it open", () => {
