@@ -1,7 +1,7 @@
 import express, { type Express } from "express";
 import type { AppDeps } from "./deps.js";
 import { answerProblem } from "./middleware/answer-problem.js";
-import { authenticate } from "./middleware/authenticate.js";
+import { authenticate, sessionCookie } from "./middleware/authenticate.js";
 import { limitRate } from "./middleware/limit-rate.js";
 import { measureRequests } from "./middleware/measure-requests.js";
 import { refuseNul } from "./middleware/refuse-nul.js";
@@ -40,12 +40,18 @@ export function createApp(deps: AppDeps): Express {
   app.set("strict routing", true);
   app.set("query parser", "simple");
 
-  app.use(traceRequests, requestLog(deps.logger), measureRequests(deps.registry), securityHeaders, refuseNul);
+  app.use(
+    traceRequests,
+    requestLog(deps.logger),
+    measureRequests(deps.registry),
+    securityHeaders(deps.publicUrl),
+    refuseNul,
+  );
   app.use(healthRoutes(deps), descriptionRoutes(deps), publicKeyRoutes(deps), sessionRoutes(deps));
   // One for pages and programs: a key has what it has, whichever way it comes in.
   const withinRate = limitRate(deps.rates);
   app.use(pageRoutes(deps, withinRate));
-  app.use("/v1", authenticate(deps.keys), withinRate);
+  app.use("/v1", authenticate(deps.keys, sessionCookie(deps.publicUrl)), withinRate);
   app.use(
     "/v1",
     keyRoutes(deps),

@@ -2,15 +2,21 @@ import type { Request, RequestHandler, Response } from "express";
 import type { KeyRecord, Keys, Scope } from "../../worker/store/keys.js";
 import { Problem } from "../problems.js";
 
-export const SESSION_COOKIE = "heatgate_key";
+/**
+ * The cookie of the pages. Over https its name begins so that browsers take it only from this very host, over https: a sibling host under
+ * the same domain could else put in a key of its own, and what is handed in would go to that key's client.
+ */
+export function sessionCookie(publicUrl: string): string {
+  return publicUrl.startsWith("https:") ? "__Host-heatgate_key" : "heatgate_key";
+}
 
 /**
  * Finds out whose request it is, from a bearer key or, for the pages of this service, from the cookie that holds one.
  * Everything behind it can rely on `holderOf`.
  */
-export function authenticate(keys: Keys): RequestHandler {
+export function authenticate(keys: Keys, cookie: string): RequestHandler {
   return async (request, response, next) => {
-    const given = givenKey(request);
+    const given = givenKey(request, cookie);
     if (!given) throw new Problem("key-missing", { headers: { "WWW-Authenticate": CHALLENGE } });
     if (given.from === "cookie") refuseOtherSites(request);
     const holder = await keys.authenticate(given.key);
@@ -39,10 +45,13 @@ export function holderOf(response: Response): KeyRecord {
 
 const CHALLENGE = 'Bearer realm="heatgate"';
 
-function givenKey(request: Request): { readonly key: string; readonly from: "header" | "cookie" } | undefined {
+function givenKey(
+  request: Request,
+  name: string,
+): { readonly key: string; readonly from: "header" | "cookie" } | undefined {
   const bearer = /^Bearer +(\S+)$/i.exec(request.get("Authorization") ?? "")?.[1];
   if (bearer !== undefined) return { key: bearer, from: "header" };
-  const cookie = new RegExp(`(?:^|; )${SESSION_COOKIE}=([^;]+)`).exec(request.get("Cookie") ?? "")?.[1];
+  const cookie = new RegExp(`(?:^|; )${name}=([^;]+)`).exec(request.get("Cookie") ?? "")?.[1];
   return cookie === undefined ? undefined : { key: cookie, from: "cookie" };
 }
 

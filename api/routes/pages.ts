@@ -1,10 +1,10 @@
-import express, { type ErrorRequestHandler, type Request, type RequestHandler, type Response, Router } from "express";
+import express, { type ErrorRequestHandler, type RequestHandler, Router } from "express";
 import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { Report } from "../../core/report/report.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
 import { asProblem } from "../middleware/answer-problem.js";
-import { authenticate, holderOf, needs, SESSION_COOKIE } from "../middleware/authenticate.js";
+import { authenticate, holderOf, needs, sessionCookie } from "../middleware/authenticate.js";
 import { limitBacklog } from "../middleware/limit-backlog.js";
 import { confirmedReadings } from "../pages/doubtful-readings.js";
 import { handInPage } from "../pages/hand-in-page.js";
@@ -28,7 +28,9 @@ const RECENT = 20;
 /** The pages for receiving inspection. They work without a script, and use the same functions as the API. */
 export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
   const router = Router({ caseSensitive: true, strict: true });
-  const signedIn = [authenticate(deps.keys), withinRate];
+  const cookie = sessionCookie(deps.publicUrl);
+  const signedIn = [authenticate(deps.keys, cookie), withinRate];
+  const signInInstead = signInUnless(cookie);
   const form = express.urlencoded({ extended: false, limit: "64kb" });
 
   router.get("/page.css", (_request, response) => void response.set(ASSET).type("text/css").send(PAGE_STYLE));
@@ -94,25 +96,32 @@ export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
     })
     .all(allowMethods("POST"));
 
-  router.use(answerProblemPage);
+  router.use(answerProblemPage(cookie, deps.publicUrl.startsWith("https:")));
   return router;
 }
 
 const ASSET = { "Cache-Control": "no-cache" };
 
 /** A browser without a key is shown where to give one. */
-function signInInstead(request: Request, response: Response, next: () => void): void {
-  const hasKey = request.get("Authorization") || request.get("Cookie")?.includes(`${SESSION_COOKIE}=`);
-  if (hasKey) next();
-  else sendPage(response.status(401), signInPage());
+function signInUnless(cookie: string): RequestHandler<{ id: string }> {
+  return (request, response, next) => {
+    const hasKey = request.get("Authorization") || request.get("Cookie")?.includes(`${cookie}=`);
+    if (hasKey) next();
+    else sendPage(response.status(401), signInPage());
+  };
 }
 
 /** People see refusals as a page. What is not ours to refuse goes on to the answer for programs. */
-const answerProblemPage: ErrorRequestHandler = (error, request, response, next) => {
-  const problem = asProblem(error);
-  const wantsPage = request.accepts(["application/problem+json", "text/html"]) === "text/html";
-  if (!wantsPage || problem.code === "fault" || !request.complete || response.headersSent) return next(error);
-  response.status(PROBLEMS[problem.code].status).set(problem.headers);
-  if (problem.code === "key-unknown") response.clearCookie(SESSION_COOKIE, { path: "/" });
-  sendPage(response, problem.code === "key-unknown" ? signInPage(problem.message) : problemPage(problemBody(problem)));
-};
+function answerProblemPage(cookie: string, secure: boolean): ErrorRequestHandler {
+  return (error, request, response, next) => {
+    const problem = asProblem(error);
+    const wantsPage = request.accepts(["application/problem+json", "text/html"]) === "text/html";
+    if (!wantsPage || problem.code === "fault" || !request.complete || response.headersSent) return next(error);
+    response.status(PROBLEMS[problem.code].status).set(problem.headers);
+    if (problem.code === "key-unknown") response.clearCookie(cookie, { path: "/", secure });
+    sendPage(
+      response,
+      problem.code === "key-unknown" ? signInPage(problem.message) : problemPage(problemBody(problem)),
+    );
+  };
+}

@@ -11,7 +11,7 @@ import { findSubmission } from "./submissions.js";
 
 /** A page may draw itself with its own style and pictures, and may fetch and run nothing. */
 export const REPORT_PAGE_POLICY =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'";
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 /** The report itself needs no drawing. */
 const JSON_FACE = { name: "json", mediaType: "application/json" } as const;

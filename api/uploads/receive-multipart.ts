@@ -109,7 +109,7 @@ async function keepPart(
   stream.pipe(into);
   const file = await kept;
   checkKind(name, mediaType, file);
-  if (mediaType === "application/json") await checkJson(name, path);
+  if (mediaType === "application/json") await checkJson(name, path, file.bytes);
   return { name, mediaType, sha256: file.sha256, bytes: file.bytes, path };
 }
 

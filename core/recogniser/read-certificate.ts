@@ -1,13 +1,15 @@
 import type { Certificate } from "../certificate/certificate.js";
 import { reduceRecords } from "../reduction/reduce-records.js";
 import type { ReadDocument } from "./cells.js";
+import { cutOverlong } from "./cut-overlong.js";
 import { recognise } from "./recognise.js";
 
 /**
  * The one door for a document that was read: tables that are raw curves or pendulum records are reduced, all others recognised.
  * `documentIndex` is the document's position in the submission (from 0).
  */
-export function readCertificate(document: ReadDocument, documentIndex: number): Certificate {
+export function readCertificate(read: ReadDocument, documentIndex: number): Certificate {
+  const document = cutOverlong(read);
   if (document.tree) return recognise(document, documentIndex);
   const reduced = document.tables.map((table) =>
     reduceRecords({ ...document, tables: [table], doubts: [] }, documentIndex),

@@ -71,3 +71,13 @@ it("nothing more is taken in while too much is waiting", async () => {
   expect(refused.body.code).toBe("queue-full");
   expect(refused.headers["retry-after"]).toBe("30");
 });
+
+it("JSON that is large is not parsed at the door, where parsing it would hold up everybody", async () => {
+  api = testApi();
+  const broken = (length: number) => request(api.app).post("/v1/submissions").type("json").send("[".repeat(length));
+  expect((await broken(200_000)).body.code).toBe("json-broken");
+  expect((await broken(400_000)).status).toBe(202);
+  const part = request(api.app).post("/v1/submissions");
+  const whole = { filename: "a.json", contentType: "application/json" };
+  expect((await part.attach("document", Buffer.alloc(400_000, "["), whole)).status).toBe(202);
+});

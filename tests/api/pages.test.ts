@@ -47,7 +47,36 @@ describe("signing in", () => {
     api = testApi({ publicUrl: "https://heatgate.example" });
     const { key } = await api.keys.create({ client: "yard", name: "a", scopes: ["read"] }, "tests");
     const response = await post("/session").type("form").send({ key });
-    expect(response.headers["set-cookie"]?.[0]).toContain("; Secure");
+    expect(response.headers["set-cookie"]?.[0]).toMatch(
+      /^__Host-heatgate_key=hg_live_.*; Path=\/.*; HttpOnly; Secure; SameSite=Strict$/,
+    );
+    expect(response.headers["strict-transport-security"]).toBe("max-age=31536000");
+    expect(
+      (
+        await request(api.app)
+          .get("/")
+          .set({ ...BROWSER, Cookie: `__Host-heatgate_key=${key}` })
+      ).status,
+    ).toBe(200);
+    const ended = await post("/session/end");
+    expect(ended.headers["set-cookie"]?.[0]).toMatch(/^__Host-heatgate_key=;.*; Secure/);
+  });
+
+  it("over https takes no cookie that another host under the domain could have put in", async () => {
+    api.remove();
+    api = testApi({ publicUrl: "https://heatgate.example" });
+    const { key } = await api.keys.create({ client: "yard", name: "a", scopes: ["read"] }, "tests");
+    expect(
+      (
+        await request(api.app)
+          .get("/")
+          .set({ ...BROWSER, Cookie: `heatgate_key=${key}` })
+      ).status,
+    ).toBe(401);
+    const wrong = await request(api.app)
+      .get("/")
+      .set({ ...BROWSER, Cookie: "__Host-heatgate_key=hg_live_wrong" });
+    expect(wrong.headers["set-cookie"]?.[0]).toMatch(/^__Host-heatgate_key=;.*; Secure/);
   });
 
   it("with a wrong key says so", async () => {
@@ -165,6 +194,23 @@ describe("deciding by the form", () => {
     const page = await get(path);
     expect(page.text).toContain("<strong>Returned</strong> by M. &lt;Aurland&gt;");
   });
+});
+
+it("no answer lets itself be framed, based, sniffed or sent to, page or not", async () => {
+  for (const path of ["/", "/docs", "/v1/keys", "/v1/nothing", "/livez"]) {
+    const { headers } = await get(path);
+    for (const part of ["default-src 'none'", "base-uri 'none'", "form-action", "frame-ancestors 'none'"]) {
+      expect(headers["content-security-policy"]).toContain(part);
+    }
+    expect(headers).toMatchObject({
+      "cross-origin-opener-policy": "same-origin",
+      "cross-origin-resource-policy": "same-origin",
+      "referrer-policy": "no-referrer",
+      "x-content-type-options": "nosniff",
+      "x-frame-options": "DENY",
+    });
+    expect(headers["strict-transport-security"]).toBeUndefined();
+  }
 });
 
 it("every page may load its own style and script, and nothing else", async () => {

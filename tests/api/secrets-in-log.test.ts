@@ -2,6 +2,7 @@ import request from "supertest";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { OPERATIONS } from "../support/every-operation.js";
 import { finishedReport, type TestApi, testApi } from "../support/test-api.js";
+import { writeZip } from "../worker/readers/write-zip.js";
 
 /**
  * Every operation with a body that is right and with bodies that are wrong, and in each place that a request has something that must
@@ -101,4 +102,63 @@ it.each(OPERATIONS)("%s logs that it was asked for, and nothing that is secret",
   expect(logged.match(/"responseTime":/g)).toHaveLength(asked);
   expect(logged).not.toMatch(PLANTED);
   for (const secret of secrets) expect(logged).not.toContain(secret);
+});
+
+const csv = Buffer.from("Heat;C\nPLANTED;0,02\n");
+const archive = writeZip([{ name: "PLANTED.csv", content: csv.toString() }]);
+const twice = writeZip([1, 2].map(() => ({ name: "PLANTED.csv", content: csv.toString() })));
+const nested = writeZip([{ name: "PLANTED.zip", content: archive }]);
+const ask = (path = "/v1/submissions?name=PLANTED&tag=PLANTED:PLANTED") => request(api.app).post(path);
+const form = () => ask("/v1/submissions").field("tags", '{"order":"PLANTED"}');
+
+it.each<[what: string, status: number, send: () => request.Test]>([
+  ["a form", 202, () => form().attach("document", csv, "PLANTED.csv")],
+  [
+    "a form with a callback",
+    202,
+    () =>
+      form()
+        .attach("document", csv, "PLANTED.csv")
+        .field("callback", JSON.stringify({ url: RECEIVER, secret: WEBHOOK_SECRET })),
+  ],
+  [
+    "a form with a callback that is wrong",
+    422,
+    () => form().attach("document", csv, "PLANTED.csv").field("callback", '{"url":"ftp://PLANTED","PLANTED":1}'),
+  ],
+  [
+    "a form with a requirement that is no JSON",
+    400,
+    () => form().attach("document", csv, "PLANTED.csv").field("requirement", '{"PLANTED'),
+  ],
+  ["a form with a part that is not known", 400, () => form().field("PLANTED", "PLANTED")],
+  [
+    "a form that ends before its end",
+    400,
+    () =>
+      ask("/v1/submissions")
+        .set("Content-Type", "multipart/form-data; boundary=x")
+        .send('--x\r\nContent-Disposition: form-data; name="document"; filename="PLANTED.csv"\r\n\r\nPLANTED'),
+  ],
+  [
+    "a form of which nobody knows the boundary",
+    400,
+    () => ask("/v1/submissions").set("Content-Type", "multipart/form-data; PLANTED=PLANTED").send("PLANTED"),
+  ],
+  ["an archive", 202, () => ask().type("application/zip").send(archive)],
+  [
+    "an archive in a form",
+    202,
+    () => form().attach("document", archive, { filename: "PLANTED.zip", contentType: "application/zip" }),
+  ],
+  ["an archive with one name twice", 422, () => ask().type("application/zip").send(twice)],
+  ["an archive in an archive", 422, () => ask().type("application/zip").send(nested)],
+  ["bytes that are not what they are declared as", 415, () => ask().type("application/pdf").send("PLANTED")],
+])("%s leaves a line in the log, and nothing of what was in it", async (_what, status, send) => {
+  const before = api.logged().length;
+  const { status: answered } = await send();
+  expect(answered).toBe(status);
+  const logged = api.logged().slice(before);
+  expect(logged.match(/"responseTime":/g)).toHaveLength(1);
+  expect(logged).not.toMatch(PLANTED);
 });
