@@ -16,7 +16,25 @@ interface Sample {
   readonly connections: number;
   readonly jobs: number;
   readonly unfinished: number;
+  readonly queueRows: number;
 }
+
+/** What is looked at, and by how much it may have grown from the first third of the measured part to the last. */
+const WATCHED: readonly {
+  readonly name: string;
+  readonly key: Exclude<keyof Sample, "atMs">;
+  readonly mayGrowBy: number;
+  /** What piles up while something is broken must be gone in between: of these the least of each minute counts. */
+  readonly isBacklog?: true;
+}[] = [
+  { name: "heap after collection, MiB", key: "heapMiB", mayGrowBy: 2 },
+  { name: "open handles", key: "handles", mayGrowBy: 3 },
+  { name: "connections to PostgreSQL, all processes", key: "connections", mayGrowBy: 6 },
+  { name: "jobs in the queue", key: "jobs", mayGrowBy: 5, isBacklog: true },
+  { name: "unfinished submissions", key: "unfinished", mayGrowBy: 5, isBacklog: true },
+  // BullMQ keeps its last 10 000 events of each queue and takes older ones away.
+  { name: "rows of the queue's other tables, in thousands", key: "queueRows", mayGrowBy: 20 },
+];
 
 /** A load of 70 % of the peak measured first, for so long, with a random fault every 30 s. True when nothing was lost and nothing grew. */
 export async function soak(forMs: number, random: () => number): Promise<boolean> {
@@ -59,13 +77,15 @@ export async function soak(forMs: number, random: () => number): Promise<boolean
   if (unfinished + jobs > 0) broken.push(`${unfinished} submissions and ${jobs} jobs are left`);
   await supervised.stop();
   const { accepted } = world;
-  tell(samples, forMs);
+  const grown = tell(samples, forMs);
+  broken.push(...grown);
   console.log(
     `\n${done.length} faults (${[...new Set(done)].join(", ")}); ${accepted.length} accepted, ${world.refused()} refused; ` +
       `all told ${(settledMs / 1_000).toFixed(1)} s after the end; lost or wrong: ${broken.length}`,
   );
   for (const fault of broken.slice(0, 5)) console.error(`    ${fault}`);
   await world.end();
+  console.log(broken.length === 0 ? "\nNothing was lost, and nothing grew." : "\nNot held.");
   return broken.length === 0;
 }
 
@@ -115,7 +135,7 @@ function superviseWorkers(world: World, places: number) {
 
 /** Submissions a second from the first commit to the last webhook, four senders at once. */
 async function measurePeak(world: World): Promise<number> {
-  const each = 40;
+  const each = 100;
   const started = performance.now();
   await Promise.all(
     Array.from({ length: 4 }, async (_, sender) => {
@@ -130,6 +150,7 @@ async function takeSample({ stores }: World, steady: Child, atMs: number): Promi
   const { rows } = await stores.pool.query(
     `SELECT (SELECT count(*)::integer FROM bullmq.job) AS jobs,
             (SELECT count(*)::integer FROM heatgate.submission WHERE state IN ('accepted', 'working')) AS unfinished,
+            (SELECT count(*)::float8 / 1000 FROM bullmq.event) AS "queueRows",
             (SELECT count(*)::integer FROM pg_stat_activity WHERE backend_type = 'client backend') AS connections`,
   );
   const heap = steady.lines.findLast((line) => line.startsWith("heap "))?.slice(5);
@@ -137,32 +158,42 @@ async function takeSample({ stores }: World, steady: Child, atMs: number): Promi
   return { atMs, heapMiB: Number(heap ?? Number.NaN), handles, ...rows[0] };
 }
 
-function tell(samples: readonly Sample[], forMs: number): void {
+/** Says what was seen, and answers what grew. */
+function tell(samples: readonly Sample[], forMs: number): string[] {
   const warm = samples.filter(({ atMs }) => atMs > forMs * WARM_PART);
   console.log(
-    "\n| of the worker that nobody hurt | at first | at last | most | slope an hour |\n| --- | --- | --- | --- | --- |",
+    "\n| of the worker that nobody hurt | first third | last third | most | slope an hour | verdict |\n| --- | --- | --- | --- | --- | --- |",
   );
-  for (const [name, key] of [
-    ["heap after collection, MiB", "heapMiB"],
-    ["open handles", "handles"],
-    ["connections to PostgreSQL, all processes", "connections"],
-    ["jobs in the queue", "jobs"],
-    ["unfinished submissions", "unfinished"],
-  ] as const) {
-    const values = warm.map((sample) => [sample.atMs / 3_600_000, sample[key]] as const);
-    const most = Math.max(...values.map(([, value]) => value));
-    console.log(
-      `| ${name} | ${round(values[0]?.[1])} | ${round(values.at(-1)?.[1])} | ${round(most)} | ${round(slope(values))} |`,
+  return WATCHED.flatMap(({ name, key, mayGrowBy, isBacklog }) => {
+    const values = (isBacklog ? leastOfEachMinute(warm, key) : warm).map(
+      (sample) => [sample.atMs / 3_600_000, sample[key]] as const,
     );
-  }
+    const third = Math.max(1, Math.floor(values.length / 3));
+    const [before, after] = [mean(values.slice(0, third).map(second)), mean(values.slice(-third).map(second))];
+    const isFlat = after - before <= mayGrowBy;
+    const most = Math.max(...warm.map((sample) => sample[key]));
+    const figures = [before, after, most, slope(values)].map((value) => value.toFixed(1)).join(" | ");
+    console.log(`| ${name}${isBacklog ? ", least of each minute" : ""} | ${figures} | ${isFlat ? "flat" : "grew"} |`);
+    return isFlat ? [] : [`${name} grew by ${(after - before).toFixed(1)}, and may by ${mayGrowBy}`];
+  });
 }
+
+function leastOfEachMinute(samples: readonly Sample[], key: keyof Sample): Sample[] {
+  const least = new Map<number, Sample>();
+  for (const sample of samples) {
+    const minute = Math.floor(sample.atMs / 60_000);
+    const known = least.get(minute);
+    if (!known || sample[key] < known[key]) least.set(minute, sample);
+  }
+  return [...least.values()];
+}
+
+const second = ([, value]: readonly [number, number]) => value;
+const mean = (numbers: readonly number[]) => numbers.reduce((sum, number) => sum + number, 0) / numbers.length;
 
 /** Least squares, about the means. */
 function slope(points: readonly (readonly [hours: number, value: number])[]): number {
-  const mean = (numbers: readonly number[]) => numbers.reduce((sum, number) => sum + number, 0) / numbers.length;
-  const [hours, value] = [mean(points.map(([at]) => at)), mean(points.map(([, of]) => of))];
+  const [hours, value] = [mean(points.map(([at]) => at)), mean(points.map(second))];
   const above = points.reduce((sum, [at, of]) => sum + (at - hours) * (of - value), 0);
   return above / points.reduce((sum, [at]) => sum + (at - hours) ** 2, 0);
 }
-
-const round = (value = Number.NaN) => value.toFixed(1);
