@@ -25,7 +25,7 @@ export async function openStores(settings: Settings, log: Pick<Logger, "warn">):
   const { pool } = database;
   let queue: WorkQueue | undefined;
   try {
-    await checkPostgres(pool);
+    for (const warning of await checkPostgres(pool)) log.warn(warning);
     const secrets = await openSecrets(pool, {
       dataFolder: settings.HEATGATE_DATA,
       sealingKeyFile: settings.HEATGATE_SEALING_KEY_FILE,

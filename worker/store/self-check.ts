@@ -11,17 +11,15 @@ export class UnsafeSetup extends Error {
 const OLDEST_POSTGRES = 14;
 const OLDEST_REDIS = 7;
 
-export async function checkPostgres(pool: pg.Pool, oldest = OLDEST_POSTGRES): Promise<void> {
+/** What, switched off, lets PostgreSQL say that something is kept which a power cut can still take. */
+const LASTING = ["fsync", "synchronous_commit", "full_page_writes"];
+
+/** Returns what is allowed but worth a warning. */
+export async function checkPostgres(pool: pg.Pool, oldest = OLDEST_POSTGRES): Promise<readonly string[]> {
   const { rows } = await pool.query("SELECT current_setting('server_version_num')::integer AS version");
   const major = Math.floor(rows[0].version / 10_000);
   if (major < oldest) {
     throw new UnsafeSetup(`PostgreSQL ${major} is too old; ${oldest} or newer is needed.`);
-  }
-  const { rows: durability } = await pool.query("SELECT current_setting('fsync') AS fsync");
-  if (durability[0].fsync !== "on" && process.env.NODE_ENV === "production") {
-    throw new UnsafeSetup(
-      "PostgreSQL runs with fsync off, and would lose accepted submissions in a power cut. Turn it on.",
-    );
   }
   const found = await schemaVersion(pool);
   if (found < MIGRATIONS.length) {
@@ -29,6 +27,15 @@ export async function checkPostgres(pool: pg.Pool, oldest = OLDEST_POSTGRES): Pr
       `The database has schema version ${found}, this program needs ${MIGRATIONS.length}. Run: npm run migrate`,
     );
   }
+  const { rows: off } = await pool.query<{ name: string }>(
+    "SELECT name FROM unnest($1::text[]) AS name WHERE current_setting(name) = 'off'",
+    [LASTING],
+  );
+  if (off.length === 0) return [];
+  const names = off.map(({ name }) => name).join(" and ");
+  const danger = `PostgreSQL runs with ${names} off, and would lose accepted submissions in a power cut. Turn it on.`;
+  if (process.env.NODE_ENV === "production") throw new UnsafeSetup(danger);
+  return [danger];
 }
 
 /** Returns what is allowed but worth a warning. */

@@ -32,7 +32,7 @@ test("a schema that is behind is refused, with the command that mends it", async
   await migrate(database.pool, MIGRATIONS.length - 1);
   await expect(checkPostgres(database.pool)).rejects.toThrow(UnsafeSetup);
   await migrate(database.pool);
-  await expect(checkPostgres(database.pool)).resolves.toBeUndefined();
+  await expect(checkPostgres(database.pool)).resolves.toHaveLength(1);
 });
 
 test("PostgreSQL that is too old is refused", async () => {
@@ -40,10 +40,27 @@ test("PostgreSQL that is too old is refused", async () => {
   await expect(checkPostgres(database.pool, 99)).rejects.toThrow(/PostgreSQL \d+ is too old; 99 or newer/);
 });
 
-test("in production, PostgreSQL that does not wait for its disk is refused", async () => {
+test("PostgreSQL that does not wait for its disk is refused in production, and elsewhere said", async () => {
+  const all = /with fsync and synchronous_commit and full_page_writes off/;
+  expect(await checkPostgres(database.pool)).toEqual([expect.stringMatching(all)]);
   vi.stubEnv("NODE_ENV", "production");
-  await expect(checkPostgres(database.pool)).rejects.toThrow(/fsync off/);
+  await expect(checkPostgres(database.pool)).rejects.toThrow(all);
   vi.unstubAllEnvs();
+});
+
+test("a database that alone answers before its disk is refused in production", async () => {
+  const durable = await startPostgres({ durable: true });
+  const own = openServerDatabase({ url: durable.url, connections: 4 });
+  await migrate(own.pool);
+  vi.stubEnv("NODE_ENV", "production");
+  expect(await checkPostgres(own.pool)).toEqual([]);
+  await own.pool.query("ALTER DATABASE postgres SET synchronous_commit = off");
+  await own.close();
+  const anew = openServerDatabase({ url: durable.url, connections: 4 });
+  await expect(checkPostgres(anew.pool)).rejects.toThrow(/with synchronous_commit off/);
+  vi.unstubAllEnvs();
+  await anew.close();
+  await durable.remove();
 });
 
 test("Redis that evicts keys is refused; without an append-only file it is allowed and said", async () => {
