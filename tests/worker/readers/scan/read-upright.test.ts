@@ -1,0 +1,78 @@
+import { expect, test } from "vitest";
+import { buildPageTables } from "../../../../worker/readers/layout/page-tables.js";
+import { createGray } from "../../../../worker/readers/scan/gray-image.js";
+import type { OcrWord } from "../../../../worker/readers/scan/ocr-session.js";
+import { preparePage } from "../../../../worker/readers/scan/prepare-page.js";
+import type { Engines } from "../../../../worker/readers/scan/read-strip.js";
+import { readUpright } from "../../../../worker/readers/scan/read-upright.js";
+
+const DPI = 300;
+const WIDTH = 400;
+/** Letters as bars of ink: so wide and high, so far from one to the next. */
+const LETTER = { width: 12, height: 24, pitch: 16 };
+const LEFT = 40;
+/** White that the engines are shown on either side of a strip, and the border round it for the second one. */
+const SHOWN_BESIDE = 7;
+const BORDER = 12;
+
+interface Letter {
+  readonly text: string;
+  readonly left: number;
+}
+
+/** The words' letters in a line, with so many pixels of white between the last letter of a word and the first of the next. */
+function lettersOf(words: readonly string[], space: number): Letter[][] {
+  let left = LEFT;
+  return words.map((word) => {
+    const letters = [...word].map((text, index) => ({ text, left: left + index * LETTER.pitch }));
+    left = letters.at(-1)!.left + LETTER.width + space;
+    return letters;
+  });
+}
+
+/** Engines that see what is drawn. */
+function enginesFor(words: readonly Letter[][]): Engines {
+  const end = words.flat().at(-1)!.left + LETTER.width;
+  const shareOf = (x: number) => (x - LEFT + SHOWN_BESIDE) / (end - LEFT + 2 * SHOWN_BESIDE);
+  const seen = async (image: { width: number }): Promise<OcrWord[]> => {
+    const at = (x: number) => BORDER + shareOf(x) * (image.width - 2 * BORDER);
+    return words.map((letters) => ({
+      text: letters.map(({ text }) => text).join(""),
+      confidence: 0.9,
+      box: [at(letters[0]!.left), 0, at(letters.at(-1)!.left + LETTER.width), 48],
+      line: [0, 48],
+    }));
+  };
+  return {
+    first: {
+      read: async () =>
+        words.flat().map(({ text, left }) => ({ text, at: shareOf(left + LETTER.width / 2), confidence: 0.9 })),
+    },
+    second: { readLine: seen, readWord: seen },
+  };
+}
+
+/** What stands in the cells of a page that says the same on four lines. */
+async function cellsOf(words: readonly string[], space: number): Promise<string[]> {
+  const letters = lettersOf(words, space);
+  const page = createGray(WIDTH, 300);
+  for (const top of [40, 85, 130, 175]) {
+    for (const { left } of letters.flat()) {
+      for (let y = top; y < top + LETTER.height; y++) {
+        page.pixels.fill(0, y * WIDTH + left, y * WIDTH + left + LETTER.width);
+      }
+    }
+  }
+  const scan = await readUpright(preparePage(page, DPI), page, DPI, 1, enginesFor(letters));
+  return buildPageTables(scan.words, scan.rules).flatMap(({ cells }) =>
+    cells.map((cell) => cell.words.map(({ text }) => text).join(" ")),
+  );
+}
+
+test("a word's white beside its ink belongs to it: a space that is as wide on every line parts no columns", async () => {
+  expect(await cellsOf(["BASE", "METAL"], 15)).toEqual(Array(4).fill("BASE METAL"));
+});
+
+test("white that is wider than a space and its words' own parts columns", async () => {
+  expect(await cellsOf(["BASE", "METAL"], 19)).toEqual(Array(4).fill(["BASE", "METAL"]).flat());
+});
