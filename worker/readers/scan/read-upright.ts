@@ -15,6 +15,10 @@ export interface ScannedPage {
 const LINE_TO_INK = 1.3;
 /** White on either side of its ink that belongs to a character, in heights of a line; layout measures gaps between characters. */
 const SIDE_BEARING = 0.05;
+/** In usual heights of ink: what is so high and so wide is a sign, not a speck or the stump of a line. */
+const LEAST_SIGN = { across: 0.2, down: 0.35 };
+/** Stands for writing that neither engine could spell: a value, a heat's number or "<" that is passed over would change what is read. */
+const UNREAD = "?";
 const POINTS_PER_INCH = 72;
 
 /**
@@ -32,10 +36,14 @@ export async function readUpright(
   const words: OcrWord[] = [];
   for (const strip of page.strips) words.push(...(await readStrip(strip, page.level, page.blobs, engines)));
   const toPoints = POINTS_PER_INCH / dpi;
-  const usualHeight = LINE_TO_INK * median(words.map(({ box }) => box[3] - box[1]));
+  const usualInk = median(words.map(({ box }) => box[3] - box[1]));
+  const usualHeight = LINE_TO_INK * usualInk;
   return {
     skewDegrees: page.skewDegrees,
-    words: words.filter((word) => !isDirt(word)).map((word) => toWord(word)),
+    words: words.flatMap((word) => {
+      if (!isDirt(word)) return [toWord(word)];
+      return isSign(word, usualInk) ? [toWord({ ...word, text: UNREAD, confidence: 0 })] : [];
+    }),
     rules: page.lines.map(({ direction, at, from, to }) => {
       return { direction, at: at * toPoints, from: from * toPoints, to: to * toPoints };
     }),
@@ -75,7 +83,11 @@ function median(values: readonly number[]): number {
   return [...values].sort((left, right) => left - right)[Math.floor(values.length / 2)] ?? 0;
 }
 
-/** Specks and the stumps of lines that were taken out. A dash stays when it is surely one: it means "none". */
+/** What spells nothing: specks, the stumps of lines that were taken out, signs that the engines do not agree on. A dash stays when it is surely one: it means "none". */
 function isDirt({ text, confidence }: OcrWord): boolean {
   return text.trim() === "" || (/^[^\p{L}\p{N}%]+$/u.test(text) && confidence < 0.6);
+}
+
+function isSign({ box: [left, top, right, bottom] }: OcrWord, usualInk: number): boolean {
+  return right - left >= LEAST_SIGN.across * usualInk && bottom - top >= LEAST_SIGN.down * usualInk;
 }

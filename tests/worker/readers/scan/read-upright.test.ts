@@ -30,13 +30,14 @@ function lettersOf(words: readonly string[], space: number): Letter[][] {
   });
 }
 
-/** Engines that see what is drawn. */
-function enginesFor(words: readonly Letter[][]): Engines {
+/** Engines that see what is drawn, but for words that `isSeen` leaves out. */
+function enginesFor(words: readonly Letter[][], isSeen: (word: readonly Letter[]) => boolean): Engines {
+  const visible = words.filter(isSeen);
   const end = words.flat().at(-1)!.left + LETTER.width;
   const shareOf = (x: number) => (x - LEFT + SHOWN_BESIDE) / (end - LEFT + 2 * SHOWN_BESIDE);
   const seen = async (image: { width: number }): Promise<OcrWord[]> => {
     const at = (x: number) => BORDER + shareOf(x) * (image.width - 2 * BORDER);
-    return words.map((letters) => ({
+    return visible.map((letters) => ({
       text: letters.map(({ text }) => text).join(""),
       confidence: 0.9,
       box: [at(letters[0]!.left), 0, at(letters.at(-1)!.left + LETTER.width), 48],
@@ -46,33 +47,60 @@ function enginesFor(words: readonly Letter[][]): Engines {
   return {
     first: {
       read: async () =>
-        words.flat().map(({ text, left }) => ({ text, at: shareOf(left + LETTER.width / 2), confidence: 0.9 })),
+        visible.flat().map(({ text, left }) => ({ text, at: shareOf(left + LETTER.width / 2), confidence: 0.9 })),
     },
     second: { readLine: seen, readWord: seen },
   };
 }
 
+interface Drawing {
+  readonly words: readonly string[];
+  readonly space: number;
+  /** Of the last word, which neither engine sees. */
+  readonly unseen?: { readonly width: number; readonly height: number };
+}
+
 /** What stands in the cells of a page that says the same on four lines. */
-async function cellsOf(words: readonly string[], space: number): Promise<string[]> {
+async function cellsOf({ words, space, unseen }: Drawing): Promise<{ text: string; confidence: number }[]> {
   const letters = lettersOf(words, space);
+  const last = letters.at(-1)!;
   const page = createGray(WIDTH, 300);
-  for (const top of [40, 85, 130, 175]) {
-    for (const { left } of letters.flat()) {
-      for (let y = top; y < top + LETTER.height; y++) {
-        page.pixels.fill(0, y * WIDTH + left, y * WIDTH + left + LETTER.width);
+  for (const foot of [64, 109, 154, 199]) {
+    for (const letter of letters.flat()) {
+      const { width, height } = (last.includes(letter) && unseen) || LETTER;
+      for (let y = foot - height; y < foot; y++) {
+        page.pixels.fill(0, y * WIDTH + letter.left, y * WIDTH + letter.left + width);
       }
     }
   }
-  const scan = await readUpright(preparePage(page, DPI), page, DPI, 1, enginesFor(letters));
+  const engines = enginesFor(letters, (word) => !unseen || word !== last);
+  const scan = await readUpright(preparePage(page, DPI), page, DPI, 1, engines);
   return buildPageTables(scan.words, scan.rules).flatMap(({ cells }) =>
-    cells.map((cell) => cell.words.map(({ text }) => text).join(" ")),
+    cells.map((cell) => ({
+      text: cell.words.map(({ text }) => text).join(" "),
+      confidence: Math.min(...cell.words.map(({ confidence }) => confidence)),
+    })),
   );
 }
 
+async function textsOf(drawing: Drawing): Promise<string[]> {
+  return (await cellsOf(drawing)).map(({ text }) => text);
+}
+
 test("a word's white beside its ink belongs to it: a space that is as wide on every line parts no columns", async () => {
-  expect(await cellsOf(["BASE", "METAL"], 15)).toEqual(Array(4).fill("BASE METAL"));
+  expect(await textsOf({ words: ["BASE", "METAL"], space: 15 })).toEqual(Array(4).fill("BASE METAL"));
 });
 
 test("white that is wider than a space and its words' own parts columns", async () => {
-  expect(await cellsOf(["BASE", "METAL"], 19)).toEqual(Array(4).fill(["BASE", "METAL"]).flat());
+  expect(await textsOf({ words: ["BASE", "METAL"], space: 19 })).toEqual(Array(4).fill(["BASE", "METAL"]).flat());
+});
+
+test("writing that neither engine can spell is kept as such, and no cell that it stands in is relied on", async () => {
+  const cells = await cellsOf({ words: ["BASE", "M"], space: 15, unseen: LETTER });
+  expect(cells).toEqual(Array(4).fill({ text: "BASE ?", confidence: 0 }));
+});
+
+test("the stump of a line is no writing", async () => {
+  const stump = { width: 2, height: 24 };
+  expect(await textsOf({ words: ["BASE", "M"], space: 21, unseen: stump })).toEqual(Array(4).fill("BASE"));
 });
