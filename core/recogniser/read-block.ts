@@ -12,6 +12,7 @@ import { type RowBefore, readRow } from "./read-row.js";
 import type { ResultRow } from "./result-row.js";
 import type { Title } from "./title.js";
 import { isNumeric } from "./title-reader.js";
+import { findTornTitles } from "./torn-titles.js";
 import { findUnsplitUnits } from "./unsplit-units.js";
 
 /** Reads one block row by row. `surroundings` is what stood above it: "Impact test at -196 °C, weld metal". */
@@ -26,7 +27,7 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
   );
   const heard: Title = isMisheard ? { ...surroundings, misheard: true } : surroundings;
   const unanchored = findUnanchored(context, block, columns);
-  const unsplit = findUnsplitUnits(context, block, columns);
+  const unsplit = new Set([...findUnsplitUnits(context, block, columns), ...findTornTitles(context, block, columns)]);
   const results: AttributedRow[] = [];
   let before: RowBefore | undefined;
   for (const row of block.dataRows) {

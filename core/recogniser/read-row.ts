@@ -40,7 +40,7 @@ interface RowToRead {
   readonly before?: RowBefore;
   /** Columns whose labels can't be carried down from row to row. */
   readonly unanchored: ReadonlySet<number>;
-  /** Columns whose unit or factor is not certain. */
+  /** Columns whose unit, factor or whole title is not certain. */
   readonly unsplit: ReadonlySet<number>;
 }
 
@@ -59,7 +59,7 @@ const SHIFTED = 0.5;
 const REMARKED = 0.5;
 /** Confidence of a row whose label may be the one above it or the one below. */
 const ADRIFT = 0.5;
-/** Confidence of values under a line of units or factors that could not be cut into columns. */
+/** Confidence of values under a line of units or factors that could not be cut into columns, or under a piece of a title. */
 const UNSPLIT = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
 const UNLABELLED = 0.6;

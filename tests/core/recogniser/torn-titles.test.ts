@@ -1,0 +1,33 @@
+import { expect, it } from "vitest";
+import { recognise } from "../../../core/recogniser/recognise.js";
+import { drawDocument } from "./draw-table.js";
+import { tell } from "./tell.js";
+
+const read = (drawing: string) => recognise(drawDocument(drawing), 0);
+
+it.each([
+  ["its gauge length", "Heat | Rm MPa | Elongation % | 50 | mm\nH4471 | 612 | 43"],
+  ["its unit", "Heat | Rm MPa | Elongation | [%]\nH4471 | 612 | 43"],
+])("values under a title that was cut from %s are not relied on", (_piece, drawing) => {
+  const certificate = read(drawing);
+  expect(tell(certificate).filter((line) => line.includes("Elongation"))).toEqual([
+    expect.stringMatching(/Elongation 43 % \?$/),
+  ]);
+  expect(tell(certificate)[0]).toBe("H4471: Rm 612 MPa");
+  expect(certificate.doubts.map(({ code }) => code)).toContain("title-torn");
+});
+
+it("a piece between two titles may be of either", () => {
+  const certificate = read("Heat | Rm MPa | 50 mm | Elongation %\nH4471 | 612 | | 43");
+  expect(tell(certificate)).toEqual(["H4471: Rm 612 MPa ?", "H4471: Elongation 43 % ?"]);
+});
+
+it.each([
+  ["a column of its own that holds nothing", "Heat | Rm MPa | Elongation % | Z %\nH4471 | 612 | 43"],
+  ["remarks", "Heat | Rm MPa | Elongation % | Remarks\nH4471 | 612 | 43"],
+  ["a unit over values of its own", "Heat | Rm MPa | Elongation % | mm\nH4471 | 612 | 43 | 50"],
+])("%s tears no title", (_beside, drawing) => {
+  const certificate = read(drawing);
+  expect(tell(certificate)[1]).toBe("H4471: Elongation 43 %");
+  expect(certificate.doubts.map(({ code }) => code)).not.toContain("title-torn");
+});
