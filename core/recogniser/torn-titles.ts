@@ -32,7 +32,15 @@ function saysNumberOrUnitOnly({ cells }: Column, titles: TitleReader): boolean {
   return cells.length > 0 && cells.every(({ cell }) => isNumeric(cell) || isUnitOnly(cell.text, titles));
 }
 
+/** "%" is what elements are taken to be in without it, and other quantities are not read without their unit. */
 function isUnitOnly(text: string, titles: TitleReader): boolean {
   const { unit, quantity, field, role, rest } = titles.read(text);
-  return unit !== undefined && rest === "" && quantity === undefined && field === undefined && role === undefined;
+  return (
+    unit !== undefined &&
+    unit !== "%" &&
+    rest === "" &&
+    quantity === undefined &&
+    field === undefined &&
+    role === undefined
+  );
 }
