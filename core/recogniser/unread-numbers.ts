@@ -8,6 +8,13 @@ import { isNumeric } from "./title-reader.js";
 const ROW_OF_NUMBERS = 3;
 const REPORTED_ROWS = 5;
 
+/** "Tensile strength 618 MPa (N41827)": a sentence with a result in it. */
+const RESULT_IN_WORDS =
+  /\d\s?(?:MPa|N\/mm[²2]|ksi|kgf?\/mm[²2]|J(?:\/cm[²2])?|ft[·.\- ]?lbf?|HBW?|HV\s?\d*|HR[BC]W?)(?![\p{L}\d])/u;
+/** What was asked for, or the machine: "min. 27 J", "300 J pendulum". */
+const LIMIT_IN_WORDS =
+  /(?<!\p{L})(?:max|min|at least|at most|required|requirement|not less|not more|pendulum|hammer|mindest|anforderung|pendel|mini|minimum|maximum|exig|richies|requis|requer|mouton|pendolo|péndulo)|[≥≤<>]/iu;
+
 /** Rows of numbers that belong to no table and no label are said, so that no layout is passed over in silence. */
 export function reportUnreadNumbers(
   context: TableContext,
@@ -19,7 +26,9 @@ export function reportUnreadNumbers(
     lines.flatMap(({ field }) => (field ? [field.statement.evidence] : [])).map((place) => JSON.stringify(place)),
   );
   for (const { heading } of lines) {
-    if (!heading || countPairs(heading.cell, context.titles) < 2) continue;
+    if (!heading) continue;
+    const isSentence = RESULT_IN_WORDS.test(heading.cell.text) && !LIMIT_IN_WORDS.test(heading.cell.text);
+    if (!isSentence && countPairs(heading.cell, context.titles) < 2) continue;
     const shown = heading.cell.text.slice(0, 60);
     doubt(
       context,
