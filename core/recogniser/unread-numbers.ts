@@ -42,7 +42,9 @@ export function reportUnreadNumbers(
     const numbers = rowCells(grid, row).filter(
       (cell) => isNumeric(cell.cell) && !isInBlock(cell) && !isRead(context, cell, read),
     );
-    if (numbers.length < ROW_OF_NUMBERS) continue;
+    const isAsked = rowCells(grid, row).some(({ cell }) => LIMIT_IN_WORDS.test(cell.text));
+    const isOfTests = !isAsked && numbers.some(({ cell }) => RESULT_IN_WORDS.test(cell.text));
+    if (numbers.length < ROW_OF_NUMBERS && !isOfTests) continue;
     rows += 1;
     if (rows > REPORTED_ROWS) continue;
     const shown = numbers
@@ -52,7 +54,7 @@ export function reportUnreadNumbers(
     doubt(
       context,
       "numbers-unread",
-      `A row of numbers (${shown} …) stands under no titles that are known; it was not read.`,
+      `A row of numbers (${shown}${numbers.length > 4 ? " …" : ""}) stands under no titles that are known; it was not read.`,
       numbers[0]!.cell.place,
     );
   }

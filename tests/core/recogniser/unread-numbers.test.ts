@@ -18,7 +18,13 @@ test.each([
   "Impact energy of each piece at least 27 J",
   "Rm ≥ 485 MPa as ordered",
   "Tested with a 300 J pendulum",
+  "Pendulum | 300 J",
   "Delivered under order 4500012, item 10, 12 plates",
 ])("what was asked for, and other numbers, are no results: %s", (line) => {
   expect(unread(line)).toBe(0);
+});
+
+test("a lone result in cells of its own is told", () => {
+  const { doubts } = recognise(drawDocument("Heat No. H4471\nCharpy V at -196 C: 101, | 99, | 100 J"), 0);
+  expect(doubts.map(({ code }) => code)).toContain("numbers-unread");
 });
