@@ -24,16 +24,19 @@ export function cutOverlong(document: ReadDocument): ReadDocument {
 
 const MOST_DOUBTS = 20;
 
-function isOverlong({ text }: Cell): boolean {
-  return text.length > LONGEST_TEXT;
+function isOverlong({ text, comment = "" }: Cell): boolean {
+  return Math.max(text.length, comment.length) > LONGEST_TEXT;
 }
 
 function cutText(cell: Cell, cut: Cell[]): Cell {
   cut.push(cell);
-  return { ...cell, text: cell.text.slice(0, LONGEST_TEXT), confidence: 0 };
+  const { text, comment } = cell;
+  const kept = comment === undefined ? {} : { comment: comment.slice(0, LONGEST_TEXT) };
+  return { ...cell, ...kept, text: text.slice(0, LONGEST_TEXT), confidence: 0 };
 }
 
-function doubtOf({ text, place }: Cell): PlacedDoubt {
+function doubtOf({ text: own, comment = "", place }: Cell): PlacedDoubt {
+  const text = own.length > LONGEST_TEXT ? own : comment;
   const message = `A text of ${text.length} characters was not read; it begins ${JSON.stringify(text.slice(0, 40))}.`;
   return { code: "text-too-long", message, place };
 }

@@ -30,6 +30,15 @@ it("keeps the beginning of a longer text, trusts it in nothing, and says where i
   ]);
 });
 
+it("cuts what hangs on a cell as well, and then does not trust the cell", () => {
+  const document = tableOf([["0.021"]]);
+  const [cell] = document.tables[0]!.cells;
+  const commented = { ...document, tables: [{ name: "a", cells: [{ ...cell!, comment: "z".repeat(700) }] }] };
+  const { tables, doubts } = cutOverlong(commented);
+  expect(tables[0]!.cells).toEqual([{ ...cell, comment: "z".repeat(500), confidence: 0 }]);
+  expect(doubts[0]!.message).toContain("700 characters");
+});
+
 it("lists so many and counts the others", () => {
   const { doubts } = cutOverlong(tableOf(Array.from({ length: 30 }, () => ["y".repeat(600)])));
   expect(doubts).toHaveLength(21);
