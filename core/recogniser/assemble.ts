@@ -5,6 +5,7 @@ import { type Context, doubt } from "./context.js";
 import { collectDocumentFacts } from "./document-facts.js";
 import { readProduct } from "./read-product.js";
 import type { TableContent } from "./read-table.js";
+import { readsAsTitle } from "./reads-as-title.js";
 import type { FieldStatement, ResultRow } from "./result-row.js";
 
 /** A number or name that OCR alone read can't decide whose results these are (joining lifts this where a text document agrees). */
@@ -58,16 +59,19 @@ function withTitleUnit({ title, statement }: { title: { unit?: string }; stateme
 function placeRows(context: Context, tables: readonly TableContent[]): Map<string, HeatUnderway> {
   const heats = new Map<string, HeatUnderway>();
   const byItem = itemsOf(tables);
-  const known = namedHeats(tables);
-  const homeless: ResultRow[] = [];
+  const known = namedHeats(context, tables);
+  const homeless: HomelessRow[] = [];
   let named: Statement[] = [];
   let isUsed = false;
+  let unreadable: Statement | undefined;
 
   for (const { parts } of tables) {
     for (const part of parts) {
       if (part.kind === "line") {
         if (part.line.field?.name !== "heat") continue;
-        const found = splitHeats(part.line.field.statement);
+        const { statement } = part.line.field;
+        const found = splitHeats(context, statement);
+        unreadable = found.length > 0 ? undefined : statement;
         named = isUsed ? found : [...named, ...found];
         isUsed = false;
         for (const heat of found) underway(heats, heat);
@@ -79,8 +83,8 @@ function placeRows(context: Context, tables: readonly TableContent[]): Map<strin
           row.heat ??
           (fromItem === "several" ? undefined : fromItem) ??
           heatOfPiece(row.piece, known) ??
-          onlyOne(named);
-        if (!heat && row.readings.length > 0) homeless.push(row);
+          (unreadable ? undefined : onlyOne(named));
+        if (!heat && row.readings.length > 0) homeless.push({ row, ...(unreadable && { unreadable }) });
         if (heat) settle(heats, heat, row);
       }
       if (part.rows.some((row) => row.readings.length > 0)) isUsed = true;
@@ -91,11 +95,11 @@ function placeRows(context: Context, tables: readonly TableContent[]): Map<strin
 }
 
 /** Every heat that the document names, in a line or in a row. */
-function namedHeats(tables: readonly TableContent[]): Statement[] {
+function namedHeats(context: Context, tables: readonly TableContent[]): Statement[] {
   return tables.flatMap(({ parts }) =>
     parts.flatMap((part) => {
       if (part.kind === "results") return part.rows.flatMap(({ heat }) => heat ?? []);
-      return part.line.field?.name === "heat" ? splitHeats(part.line.field.statement) : [];
+      return part.line.field?.name === "heat" ? splitHeats(context, part.line.field.statement) : [];
     }),
   );
 }
@@ -115,8 +119,9 @@ function onlyOne(named: readonly Statement[]): Statement | undefined {
   return distinct.size === 1 ? named[0] : undefined;
 }
 
-/** "H4471, H4472" on one line names two heats. */
-function splitHeats(statement: Statement): Statement[] {
+/** "H4471, H4472" on one line names two heats; titles name none. */
+function splitHeats({ titles }: Context, statement: Statement): Statement[] {
+  if (readsAsTitle(statement.value, titles)) return [];
   const names = statement.value.split(/\s*[,;]\s*|\s+\/\s+/).filter(looksLikeHeat);
   return names.map((value) => ({ ...statement, value, printed: value }));
 }
@@ -156,14 +161,21 @@ function itemsOf(tables: readonly TableContent[]): Map<string, Statement | "seve
   return byItem;
 }
 
+interface HomelessRow {
+  readonly row: ResultRow;
+  /** What stands where the name of the row's heat should. */
+  readonly unreadable?: Statement;
+}
+
 /** Results that no heat was named for: the document's only heat, if it has but one; else they are kept under no name. */
-function placeHomeless(context: Context, heats: Map<string, HeatUnderway>, rows: readonly ResultRow[]): void {
+function placeHomeless(context: Context, heats: Map<string, HeatUnderway>, rows: readonly HomelessRow[]): void {
   const only = heats.size === 1 ? [...heats.values()][0] : undefined;
+  // A name that could not be read may be that of another heat.
+  const lost = only ? rows.filter(({ unreadable }) => unreadable) : rows;
   if (only) {
-    for (const row of rows) only.readings.push(...row.readings);
-    return;
+    for (const { row } of rows.filter(({ unreadable }) => !unreadable)) only.readings.push(...row.readings);
   }
-  for (const row of rows) {
+  for (const { row } of lost) {
     const place = row.readings[0]!.evidence;
     const heat = underway(heats, {
       value: HEAT_NOT_STATED,
@@ -178,12 +190,19 @@ function placeHomeless(context: Context, heats: Map<string, HeatUnderway>, rows:
       })),
     );
   }
-  if (rows.length > 0) {
+  if (lost.length > 0) {
     doubt(
       context,
       "heat-not-stated",
-      `${rows.length} row(s) of results could not be given to a heat; name the heat beside them.`,
-      rows[0]!.first.place,
+      `${lost.length} row(s) of results could not be given to a heat; name the heat beside them.`,
+      lost[0]!.row.first.place,
     );
+  }
+  for (const statement of new Set(lost.flatMap(({ unreadable }) => unreadable ?? []))) {
+    context.doubts.push({
+      code: "heat-unreadable",
+      message: `${JSON.stringify(statement.printed)} stands where a heat number should and can't be one; the results under it were given to no heat.`,
+      evidence: statement.evidence,
+    });
   }
 }

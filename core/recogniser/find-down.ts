@@ -1,6 +1,8 @@
+import { kindOf } from "../quantity/quantity.js";
 import { type Block, isColumnField } from "./block.js";
 import { type Grid, type GridCell, rowCells, transposeRegion } from "./grid.js";
 import { namesHeat } from "./names-heat.js";
+import type { Field } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
 interface Run {
@@ -18,7 +20,9 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
   let previous = Number.NEGATIVE_INFINITY;
   for (const row of grid.rowNumbers) {
     const starts = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
-    const reaches = row - previous <= 2 && !rowCells(grid, row).some((cell) => namesHeat(cell, titles));
+    const namesOther = (cell: GridCell) =>
+      namesHeat(cell, titles) || (isHeatLabel(cell, titles) && !starts.some(({ column }) => column === cell.column));
+    const reaches = row - previous <= 2 && !rowCells(grid, row).some(namesOther);
     previous = row;
     // "Element" heads what is under it: "Material | 304L" above is of another list.
     for (const { column, cell } of rowCells(grid, row)) {
@@ -47,12 +51,33 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
     .map((run) => turn(grid, run, runs, taken, titles));
 }
 
-/** A second heat, or the titles from the first one on again: the values of another heat or piece. */
+function isHeatLabel({ cell }: GridCell, titles: TitleReader): boolean {
+  const { field, rest } = titles.read(cell.text);
+  return field === "heat" && rest === "";
+}
+
+/** Said of the values below them: said again, they are of other tests. */
+const SAID_ONCE: ReadonlySet<Field | undefined> = new Set([
+  "heat",
+  "temperature",
+  "zone",
+  "orientation",
+  "specimen",
+  "width",
+  "striker",
+  "analysis",
+]);
+
+/**
+ * A second heat, temperature or zone, or the titles from the first one on again: the values of another heat or piece. "KV, LE, KV,
+ * LE" are the pieces of one set.
+ */
 function beginsAnew(grid: Grid, { column, rows }: Run, row: number, titles: TitleReader): boolean {
   const textAt = (at: number) => rowCells(grid, at).find((cell) => cell.column === column)!.cell.text;
-  const isHeat = (at: number) => titles.read(textAt(at)).field === "heat";
-  const isRepeated = textAt(rows[0]!) === textAt(row) && rows.some((at) => textAt(at) !== textAt(row));
-  return isRepeated || (isHeat(row) && rows.some(isHeat));
+  const { field, quantity } = titles.read(textAt(row));
+  if (SAID_ONCE.has(field) && rows.some((at) => titles.read(textAt(at)).field === field)) return true;
+  const isPieceOfSet = quantity !== undefined && kindOf(quantity) === "impact";
+  return !isPieceOfSet && textAt(rows[0]!) === textAt(row) && rows.some((at) => textAt(at) !== textAt(row));
 }
 
 /** A label on top that reaches over the values of the titles under it is none of them: "Heat No." above "C | 0.021". */
@@ -110,7 +135,8 @@ function turn(grid: Grid, run: Run, runs: readonly Run[], taken: ReadonlySet<num
   const right = Math.min(...neighbours.map((other) => other.column - 1), Number.MAX_SAFE_INTEGER);
   const top = run.rows[0]!;
   // The line above may name the value columns: "Element | H4471 | H4472".
-  const above = taken.has(top - 1) ? [] : rowCells(grid, top - 1);
+  const isOfRun = runs.some((other) => other !== run && other.column === run.column && other.rows.includes(top - 1));
+  const above = taken.has(top - 1) || isOfRun ? [] : rowCells(grid, top - 1);
   const corner = rowCells(grid, top).find((cell) => cell.column === run.column)!;
   const isNamed = titles.read(corner.cell.text).field === "property";
   const isOverValues = (cell: GridCell) => cell.column > run.column && cell.column <= right;

@@ -3,6 +3,7 @@ import type { Cell } from "./cells.js";
 import { type Context, statementOf } from "./context.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import { tidy } from "./plain-text.js";
+import { isTitleWord } from "./reads-as-title.js";
 import type { Field, Title } from "./title.js";
 import { isNumeric } from "./title-reader.js";
 
@@ -60,8 +61,8 @@ function fieldsIn(
   const label = labelOf(context, text);
   if (!label) return [];
   const value = valueBeside(context, grid, cell, isTaken) ?? valueBelow(context, grid, cell, isTaken);
-  // "Heat | Yield strength Rp0,2 [MPa]" are titles side by side; no heat is called so.
-  if (!value || (label.field === "heat" && context.titles.kindOf(value.cell) === "quantity")) return [];
+  // "Heat No." without a name: what follows is not of the heat before it, so the empty label itself is told.
+  if (!value) return label.field === "heat" ? [lineOf(label, statementOf(context, cell.cell))] : [];
   used.add(value);
   const statement = statementOf(context, value.cell);
   return [lineOf(label, { ...statement, confidence: Math.min(statement.confidence, cell.cell.confidence) })];
@@ -116,9 +117,21 @@ function splitWithoutColon(context: Context, text: string): { title: Title; valu
   for (let at = words.length - 1; at >= 1; at--) {
     const title = labelOf(context, words.slice(0, at).join(" "));
     const value = words.slice(at).join(" ");
-    if (title && SPLIT_WITHOUT_COLON.has(title.field!) && /\d/.test(words[at]!)) return [{ title, value }];
+    if (!title || !SPLIT_WITHOUT_COLON.has(title.field!)) continue;
+    // "Colata n. Provetta 1200" is a heat without a name before another title, and 1200 is not its name.
+    const other =
+      title.field === "heat" ? words.findIndex((word, index) => index < at && isOtherTitle(context, word)) : -1;
+    if (other > 0) return [{ title, value: words.slice(other).join(" ") }];
+    if (/\d/.test(words[at]!) || (title.field === "heat" && /^[A-Z]{1,3} \d[\w-]*$/.test(value)))
+      return [{ title, value }];
   }
   return [];
+}
+
+function isOtherTitle(context: Context, word: string): boolean {
+  const title = context.titles.read(word);
+  // "Heat / Lot No.": papers that number pieces by their heats.
+  return title.field !== "item" && isTitleWord(word, title);
 }
 
 function valueBeside(

@@ -12,6 +12,7 @@ import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
 import { splitInline } from "./read-fields.js";
 import { readValueCell } from "./read-value.js";
+import { readsAsTitle } from "./reads-as-title.js";
 import { isAdverse } from "./reservations.js";
 import type { FieldStatement, ResultRow } from "./result-row.js";
 import { fieldIn, type RowAttributes, readRowAttributes } from "./row-attributes.js";
@@ -30,6 +31,8 @@ export interface RowBefore {
   readonly heading?: Title;
   /** As `heading`: "Heat No.: H4472". */
   readonly headingHeat?: Statement;
+  /** A line between the rows named a heat that could not be read: the rows after it are of no known heat. */
+  readonly isHeatLost?: true;
 }
 
 interface RowToRead {
@@ -94,12 +97,13 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     row,
     ...(before?.heading && { heading: before.heading }),
     ...(before?.headingHeat && { headingHeat: before.headingHeat }),
+    ...(before?.isHeatLost && { isHeatLost: true as const }),
     ...(heat && { heat: own ?? before!.heat! }),
     ...(item && { item }),
     attributes,
   };
 
-  if (heatColumn && !heat && hasValues(visible, columns)) {
+  if ((heatColumn || before?.isHeatLost) && !heat && hasValues(visible, columns)) {
     doubt(
       context,
       "row-without-heat",
@@ -216,9 +220,11 @@ function heatOf(
   const isWithPlace = (title.location?.length ?? 0) >= SHORTEST_PLACE;
   // A number may be broken in two; more lines are the heats of several rows.
   const isOfSeveral = cell.cell.text.split("\n").length > 2;
-  if (looksLikeHeat(cell.cell.text) && !isWithPlace && !isOfSeveral) return statementOf(context, cell.cell);
+  const isTitled = /\s/.test(cell.cell.text.trim()) && readsAsTitle(cell.cell.text, context.titles);
+  if (looksLikeHeat(cell.cell.text) && !isWithPlace && !isOfSeveral && !isTitled)
+    return statementOf(context, cell.cell);
   const { value, mark } = splitMark(cell.cell.text);
-  if (mark !== undefined && looksLikeHeat(value)) {
+  if (mark !== undefined && looksLikeHeat(value) && !isTitled) {
     doubt(
       context,
       "heat-marked",
@@ -229,24 +235,25 @@ function heatOf(
     return { ...statementOf(context, cell.cell, value), confidence: Math.min(MARKED, cell.cell.confidence) };
   }
   if (visible.some((other) => other !== cell && isNumeric(other.cell))) {
-    doubt(
-      context,
-      "heat-unreadable",
-      `${JSON.stringify(cell.cell.text)} stands where a heat number should; its row was not read.`,
-      cell.cell.place,
-    );
+    doubtHeat(context, cell.cell, "its row was not read");
   }
   return "unreadable";
 }
 
+function doubtHeat(context: TableContext, { text, place }: Cell, result: string): void {
+  doubt(context, "heat-unreadable", `${JSON.stringify(text)} stands where a heat number should; ${result}.`, place);
+}
+
 /** "H4471" or "Heat H4471" over a column of values. */
-function heatInHeading(context: TableContext, block: Block, row: number): Statement | undefined {
+function heatInHeading(context: TableContext, block: Block, row: number): Statement | undefined | "unreadable" {
   const cell = block.labelColumn === undefined ? undefined : cellAt(block.grid, row, block.labelColumn)?.cell;
   if (!cell || cell.hidden || cell.struck || context.titles.read(cell.text).rest === "") return undefined;
   const inline = splitInline(context, cell.text).find(({ title }) => title.field === "heat");
-  if (inline) return statementOf(context, cell, inline.value);
-  if (!looksLikeHeat(cell.text) || cell.text.length < 3) return undefined;
-  return statementOf(context, cell);
+  const name = inline?.value ?? cell.text;
+  if (!inline && (!looksLikeHeat(name) || name.length < 3)) return undefined;
+  if (!readsAsTitle(name, context.titles)) return statementOf(context, cell, name);
+  doubtHeat(context, cell, "its values were not read");
+  return "unreadable";
 }
 
 /** "Heat No.: H4472", "Weld metal", "Product analysis" on a line of its own between the rows. */
@@ -255,8 +262,14 @@ function readHeading(context: TableContext, input: RowToRead, { cell }: GridCell
   if (isNumeric(cell) || input.columns.length < 2) return undefined;
   const named = splitInline(context, cell.text).find(({ title }) => title.field === "heat");
   if (named) {
-    const headingHeat = statementOf(context, cell, named.value);
-    return { row, headingHeat, attributes: NO_ATTRIBUTES, ...(before?.heading && { heading: before.heading }) };
+    const isHeat = looksLikeHeat(named.value) && !readsAsTitle(named.value, context.titles);
+    if (!isHeat) doubtHeat(context, cell, "the rows under it were not read");
+    return {
+      row,
+      ...(isHeat ? { headingHeat: statementOf(context, cell, named.value) } : { isHeatLost: true as const }),
+      attributes: NO_ATTRIBUTES,
+      ...(before?.heading && { heading: before.heading }),
+    };
   }
   const title = context.titles.read(cell.text);
   const said = contextOf(title);

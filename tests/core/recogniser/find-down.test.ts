@@ -60,3 +60,36 @@ A    | 51 %`);
     "H4472: A 51 %",
   ]);
 });
+
+it("KV, LE, KV, LE are the pieces of one set", () => {
+  const document = drawDocument(`
+Heat No.: H4471
+KV at -196 °C | 88 J
+LE            | 1.1 mm
+KV at -196 °C | 91 J
+LE            | 1.2 mm
+KV at -196 °C | 40 J
+LE            | 0.7 mm`);
+  const [heat, ...others] = recognise(document, 0).heats;
+  expect(others).toEqual([]);
+  expect(heat!.readings).toHaveLength(6);
+  const energies = heat!.readings.filter(({ quantity }) => quantity === "KV");
+  expect(new Set(energies.map(({ test }) => test)).size).toBe(1);
+});
+
+it("a second temperature among the labels is that of the values under it, and not of those above", () => {
+  const document = drawDocument(`
+Heat        | H4471
+Temperature | -196 °C
+Zone        | weld
+KV          | 88 J
+Temperature | -50 °C
+Zone        | base
+KV          | 91 J
+LE          | 1.2 mm`);
+  expect(tell(recognise(document, 0))).toEqual([
+    "H4471: KV 88 J weld -196 °C",
+    "H4471: KV 91 J base -50 °C",
+    "H4471: LE 1.2 mm base -50 °C",
+  ]);
+});
