@@ -79,12 +79,18 @@ function placeRows(context: Context, tables: readonly TableContent[]): Map<strin
       }
       for (const row of part.rows) {
         const fromItem = row.item && byItem.get(normaliseHeatNumber(row.item.value));
-        const heat =
-          row.heat ??
-          (fromItem === "several" ? undefined : fromItem) ??
-          heatOfPiece(row.piece, known) ??
-          (unreadable ? undefined : onlyOne(named));
-        if (!heat && row.readings.length > 0) homeless.push({ row, ...(unreadable && { unreadable }) });
+        const heat = row.isHeatLost
+          ? undefined
+          : (row.heat ??
+            (fromItem === "several" ? undefined : fromItem) ??
+            heatOfPiece(row.piece, known) ??
+            (unreadable ? undefined : onlyOne(named)));
+        if (!heat && row.readings.length > 0)
+          homeless.push({
+            row,
+            isLost: row.isHeatLost === true || unreadable !== undefined,
+            ...(unreadable && { unreadable }),
+          });
         if (heat) settle(heats, heat, row);
       }
       if (part.rows.some((row) => row.readings.length > 0)) isUsed = true;
@@ -163,6 +169,8 @@ function itemsOf(tables: readonly TableContent[]): Map<string, Statement | "seve
 
 interface HomelessRow {
   readonly row: ResultRow;
+  /** A name stood there, or should have, and it may be that of another heat. */
+  readonly isLost: boolean;
   /** What stands where the name of the row's heat should. */
   readonly unreadable?: Statement;
 }
@@ -170,10 +178,9 @@ interface HomelessRow {
 /** Results that no heat was named for: the document's only heat, if it has but one; else they are kept under no name. */
 function placeHomeless(context: Context, heats: Map<string, HeatUnderway>, rows: readonly HomelessRow[]): void {
   const only = heats.size === 1 ? [...heats.values()][0] : undefined;
-  // A name that could not be read may be that of another heat.
-  const lost = only ? rows.filter(({ unreadable }) => unreadable) : rows;
+  const lost = only ? rows.filter(({ isLost }) => isLost) : rows;
   if (only) {
-    for (const { row } of rows.filter(({ unreadable }) => !unreadable)) only.readings.push(...row.readings);
+    for (const { row } of rows.filter(({ isLost }) => !isLost)) only.readings.push(...row.readings);
   }
   for (const { row } of lost) {
     const place = row.readings[0]!.evidence;

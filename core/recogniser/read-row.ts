@@ -1,6 +1,7 @@
 import type { Reading, Statement } from "../certificate/certificate.js";
 import { describePlace } from "../certificate/evidence.js";
 import { looksLikeHeat } from "../certificate/heat-number.js";
+import { isPhysical } from "../quantity/physical-range.js";
 import { kindOf } from "../quantity/quantity.js";
 import type { Block } from "./block.js";
 import type { Cell } from "./cells.js";
@@ -81,9 +82,11 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
   }
 
   const heatColumn = columns.find((column) => column.title.field === "heat");
-  const own = heatOf(context, block, row, heatColumn, visible);
-  if (own === "unreadable") return {};
-  const heat = own ?? before?.headingHeat ?? before?.heat;
+  const said = heatOf(context, block, row, heatColumn, visible);
+  const isUnreadable = said === "unreadable";
+  if (isUnreadable && !hasValues(visible, columns)) return {};
+  const own = isUnreadable ? undefined : said;
+  const heat = isUnreadable ? undefined : (own ?? before?.headingHeat ?? before?.heat);
   const isSaidHere = (own !== undefined && heatColumn !== undefined) || before?.headingHeat !== undefined;
   const item = fieldStatement(context, block, row, columns, "item") ?? (own ? undefined : before?.item);
   const attributes = readRowAttributes(context, {
@@ -103,14 +106,14 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     attributes,
   };
 
-  if ((heatColumn || before?.isHeatLost) && !heat && hasValues(visible, columns)) {
+  const isUnnamed = (heatColumn || before?.isHeatLost) && !heat && !isUnreadable && hasValues(visible, columns);
+  if (isUnnamed) {
     doubt(
       context,
       "row-without-heat",
-      `A row of results names no heat (${first.cell.text} …); it was not read.`,
+      `A row of results names no heat (${first.cell.text} …); its values were given to none.`,
       first.cell.place,
     );
-    return { before: carried };
   }
   const isNamed = own !== undefined || (before?.headingHeat !== undefined && before.heat === undefined);
   const isUnlabelled =
@@ -136,6 +139,9 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       { heat: heat?.value },
     );
   }
+  const isHeatLost = isUnreadable || isUnnamed;
+  // That the row was given to no heat says enough of it.
+  const values = isHeatLost ? { ...context, doubts: [] } : context;
   const isAdrift = [...input.unanchored].some((column) => !cellAt(block.grid, row, column));
   const isShifted = visible.some((cell) => isBesideTitles(cell, columns, block));
   const readings = columns
@@ -157,21 +163,26 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
         heat && !isSaidHere ? NOT_SAID_HERE : 1,
         ...basis.map((part) => trustInWords(part, context.titles)),
       );
-      const values = readValueCell(context, { cell: cell.cell, title, confidence, heat: heat?.value });
-      return values.map((reading) => ({ ...reading, ...pieceOf(title, reading) }));
-    });
+      return readValueCell(values, { cell: cell.cell, title, confidence, heat: heat?.value }).map((reading) => ({
+        ...reading,
+        ...pieceOf(title, reading),
+      }));
+    })
+    // "Total weight | 5600" under the last row of a table is no row of results.
+    .filter(({ quantity, value, unit }) => !isHeatLost || isPhysical(quantity, value, unit));
   const fields = readFields(context, visible, columns);
   if (readings.length === 0 && fields.length === 0 && !own) return { before: carried };
   const { test } = attributes;
   const result = {
     ...(heat && { heat }),
+    ...(isHeatLost && { isHeatLost: true as const }),
     ...(item && { item }),
     ...(test !== undefined && { piece: test }),
     fields,
     readings,
     first: first.cell,
   };
-  return { before: carried, result: { result, attributes } };
+  return { ...(!isUnreadable && { before: carried }), result: { result, attributes } };
 }
 
 const TENSILE: ReadonlySet<string> = new Set(["strength", "elongation"]);
@@ -235,7 +246,7 @@ function heatOf(
     return { ...statementOf(context, cell.cell, value), confidence: Math.min(MARKED, cell.cell.confidence) };
   }
   if (visible.some((other) => other !== cell && isNumeric(other.cell))) {
-    doubtHeat(context, cell.cell, "its row was not read");
+    doubtHeat(context, cell.cell, "its row was given to no heat");
   }
   return "unreadable";
 }
@@ -252,7 +263,7 @@ function heatInHeading(context: TableContext, block: Block, row: number): Statem
   const name = inline?.value ?? cell.text;
   if (!inline && (!looksLikeHeat(name) || name.length < 3)) return undefined;
   if (!readsAsTitle(name, context.titles)) return statementOf(context, cell, name);
-  doubtHeat(context, cell, "its values were not read");
+  doubtHeat(context, cell, "its values were given to no heat");
   return "unreadable";
 }
 

@@ -5,6 +5,8 @@ import type { Field } from "./title.js";
 /** One row of results: whose they are, as far as the row says, and what was measured. */
 export interface ResultRow {
   readonly heat?: Statement;
+  /** Its heat stands there and could not be read, so no other heat may have its values. */
+  readonly isHeatLost?: true;
   readonly item?: Statement;
   /** The name of its test piece, which may begin with the heat's: "H4471-1". */
   readonly piece?: string;

@@ -1,9 +1,10 @@
-import type { Certificate } from "../certificate/certificate.js";
+import type { Certificate, Reading } from "../certificate/certificate.js";
 import { applyCorrections, type Corrections, correctionsOfUnread } from "../certificate/corrections.js";
 import type { EarlierHeat } from "../certificate/earlier-reading.js";
 import type { Doubt } from "../certificate/evidence.js";
+import { HEAT_NOT_STATED } from "../certificate/heat-number.js";
 import { joinHeats, normaliseHeatNumber } from "../certificate/join-heats.js";
-import type { JoinedHeat } from "../certificate/joined-heat.js";
+import type { DocumentCertificate, JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library } from "../grades/grade.js";
 import { formatDecimal } from "../quantity/decimal.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
@@ -74,6 +75,7 @@ export function buildReport({
         .filter(({ document }) => heat.documents.includes(document))
         .map(({ certificate }) => certificate),
       doubts: allDoubts.filter((doubt) => concerns(doubt, heat)),
+      strays: straysBeside(heat, read),
       requirement: requirement?.value ?? null,
       library,
     }),
@@ -127,6 +129,15 @@ function corrected(document: JudgedDocument, index: number, corrections: Correct
 function submissionVerdict(heats: readonly ReportHeat[], documents: readonly JudgedDocument[]): Outcome {
   const unread = documents.some(({ content }) => content.kind === "problem");
   return worstOutcome([...heats.map(({ verdict }) => verdict), ...(unread ? ["undetermined" as const] : [])]);
+}
+
+/** What stands under no heat in the documents that name this one. */
+function straysBeside(heat: JoinedHeat, read: readonly DocumentCertificate[]): readonly Reading[] {
+  if (heat.heat === HEAT_NOT_STATED) return [];
+  const records = read.flatMap(({ document, certificate }) =>
+    heat.documents.includes(document) ? certificate.heats : [],
+  );
+  return records.filter((record) => record.heat.value === HEAT_NOT_STATED).flatMap(({ readings }) => readings);
 }
 
 function concerns(doubt: Doubt, heat: JoinedHeat): boolean {

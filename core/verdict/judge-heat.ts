@@ -1,4 +1,4 @@
-import { type Certificate, CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import { type Certificate, CONFIDENCE_THRESHOLD, type Reading } from "../certificate/certificate.js";
 import type { Doubt } from "../certificate/evidence.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library } from "../grades/grade.js";
@@ -21,6 +21,8 @@ export interface HeatInput {
   /** The certificates of the documents that name this heat. */
   readonly certificates: readonly Certificate[];
   readonly doubts: readonly Doubt[];
+  /** Results in the heat's documents that could be given to no heat: any of them may be this heat's. */
+  readonly strays?: readonly Reading[];
   readonly requirement: Requirement | null;
   readonly library: Library;
 }
@@ -33,16 +35,19 @@ export interface JudgedHeat {
 }
 
 /** Everything that one heat is held to: its grades, the project's limits and impact minimums, the document, its consistency. */
-export function judgeHeat({ heat, certificates, doubts, requirement, library }: HeatInput): JudgedHeat {
+export function judgeHeat(input: HeatInput): JudgedHeat {
+  const { heat, certificates, doubts, strays = [], requirement, library } = input;
   const evidence = gatherEvidence(heat, doubts, requirement);
   const { grades, judgements: gradeJudgements } = resolveGrades(library, requirement, heat.claims);
   const project = projectMinimums(requirement);
-
-  const judged = [
-    ...grades.flatMap(({ grade }) => judgeGrade(grade, library.tolerances, evidence, requirement?.rounding)),
-    ...project.limits.flatMap((applied) => judgeLimit(applied, evidence)),
-    ...project.demands.flatMap((demand) => judgeImpact(demand, evidence)),
+  const judgeAll = (of: HeatEvidence) => [
+    ...grades.flatMap(({ grade }) => judgeGrade(grade, library.tolerances, of, requirement?.rounding)),
+    ...project.limits.flatMap((applied) => judgeLimit(applied, of)),
+    ...project.demands.flatMap((demand) => judgeImpact(demand, of)),
   ];
+
+  const own = judgeAll(evidence);
+  const judged = strays.length === 0 ? own : loweredByStrays(own, judgeAll(asOwn(strays, input)));
   const held = judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged;
   const judgements = [
     ...gradeJudgements,
@@ -71,6 +76,26 @@ function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement
     reason: "low-confidence",
     says: { code: "doubted", doubt: doubt.message },
   };
+}
+
+/** As if the strays were all that is known of the heat, and known for certain. */
+function asOwn(strays: readonly Reading[], { heat, requirement }: HeatInput): HeatEvidence {
+  const readings = strays.map((reading) => ({ ...reading, confidence: 1 }));
+  return gatherEvidence({ ...heat, readings }, [], requirement);
+}
+
+/** A pass stands if every stray result of its quantity passes too, whosever it is. */
+function loweredByStrays(own: readonly Judgement[], ofStrays: readonly Judgement[]): Judgement[] {
+  const short = ofStrays.filter(
+    ({ outcome, readings }) => readings.length > 0 && (outcome === "fail" || outcome === "undetermined"),
+  );
+  return own.map((judgement) => {
+    const quantity = judgement.readings[0]?.quantity;
+    const stray = short.flatMap(({ readings }) => readings).find((reading) => reading.quantity === quantity);
+    if (judgement.outcome !== "pass" || !stray) return judgement;
+    const doubt = `${JSON.stringify(stray.printed)} for ${stray.quantity} could be given to no heat; as one of this heat it would not pass.`;
+    return { ...judgement, outcome: "undetermined", reason: "low-confidence", says: { code: "doubted", doubt } };
+  });
 }
 
 /** Said beside the findings; where a limit hangs on the condition, that finding is undetermined by itself. */

@@ -40,7 +40,7 @@ K71204 | -196     | 88            | 91 | 79 | 86   | 0.91                   | 0.
 describe("a heat's number and a place that were not cut apart", () => {
   it("are no heat", () => {
     const certificate = recognise(drawDocument("Heat | Piece | KV J\nK71209 Weld | 1 | 62\nK71210 | 2 | 71"), 0);
-    expect(certificate.heats.map(({ heat }) => heat.value)).toEqual(["K71210"]);
+    expect(certificate.heats.map(({ heat }) => heat.value)).toEqual(["K71210", "heat not stated"]);
     expect(certificate.doubts.map(({ code }) => code)).toContain("heat-unreadable");
   });
 });

@@ -919,8 +919,15 @@ H4471 | 2 | 127
 H4472 | 2 | 104
  | 3 | 63
 `,
-    readings: ["H4471: KV 127 J", "H4471: KV 121 J ?", "H4471: KV 61 J ?", "H4472: KV 104 J", "H4472: KV 63 J ?"],
-    doubts: ["labels-between-rows", "row-without-heat"],
+    readings: [
+      "H4471: KV 127 J",
+      "H4471: KV 121 J ?",
+      "H4471: KV 61 J ?",
+      "H4472: KV 104 J",
+      "H4472: KV 63 J ?",
+      "heat not stated: KV 51 J ?",
+    ],
+    doubts: ["labels-between-rows", "row-without-heat", "heat-not-stated"],
   },
 ];
 

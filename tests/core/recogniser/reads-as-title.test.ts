@@ -96,6 +96,15 @@ it("a line of titles between rows names no heat, and its rows are not given to a
     drawDocument("Heat No.: H4471\nTest | Rm MPa | A %\n1 | 612 | 54\nHeat No.: Probe 2 Yield\n2 | 480 | 51"),
     0,
   );
-  expect(tell(certificate)).toEqual(["H4471: Rm 612 MPa", "H4471: A 54 %"]);
-  expect(certificate.doubts.map(({ code }) => code)).toEqual(["heat-unreadable", "row-without-heat"]);
+  expect(tell(certificate)).toEqual([
+    "H4471: Rm 612 MPa",
+    "H4471: A 54 %",
+    "heat not stated: Rm 480 MPa ?",
+    "heat not stated: A 51 % ?",
+  ]);
+  expect(certificate.doubts.map(({ code }) => code)).toEqual([
+    "heat-unreadable",
+    "row-without-heat",
+    "heat-not-stated",
+  ]);
 });
