@@ -23,8 +23,16 @@ export function joinSplitHeaders(tables: readonly Table[], titles: TitleReader):
     const used = new Set(spans.map(({ parent }) => parent));
     joined[joined.length - 1] = { ...above, cells: above.cells.filter((cell) => !used.has(cell)) };
     const top = Math.min(...table.cells.map(({ row }) => row));
+    const titled = new Set(table.cells.filter(({ row }) => row === top).map(({ column }) => column));
+    // A tall title over a column without one belongs to the line of titles; alone above it, it would be a heading.
     const lifted = spans.map(
-      ({ parent, column, columnSpan }): Cell => ({ ...parent, row: top, column, columnSpan, rowSpan: 1 }),
+      ({ parent, column, columnSpan }): Cell => ({
+        ...parent,
+        row: columnSpan === 1 && !titled.has(column) ? top + 1 : top,
+        column,
+        columnSpan,
+        rowSpan: 1,
+      }),
     );
     const lowered = table.cells.map((cell) => ({ ...cell, row: cell.row + 1 }));
     joined.push({
@@ -127,7 +135,30 @@ function assign(parents: readonly Cell[], table: Table, titles: TitleReader): Sp
       spans.push({ parent, column: groups[index]![0]!, columnSpan: groups[index]!.length });
     });
   }
+  const columnsTitled = columns.filter((column) => heads.has(column));
+  spans.push(...overRepeats(parents, columnsTitled, heads));
   return spans.length === 0 ? [] : [...spans, ...firstLines(parents, spans, heads, table)];
+}
+
+/** Titles that begin again ("Rp0.2 Rm A" and again "Rp0.2 Rm A") need what tells their groups apart, one title over each. */
+function overRepeats(parents: readonly Cell[], columns: readonly number[], heads: ReadonlyMap<number, Cell>): Span[] {
+  const textOf = (at: number) => heads.get(columns[at]!)?.text;
+  for (let length = Math.floor(columns.length / 2); length >= 2; length--) {
+    for (let start = 0; start + 2 * length <= columns.length; start++) {
+      let end = start + length;
+      while (end < columns.length && textOf(end) === textOf(end - length)) end++;
+      const groups = Math.floor((end - start) / length);
+      if (groups < 2) continue;
+      const spans = Array.from({ length: groups }, (_, index) => {
+        const group = columns.slice(start + index * length, start + (index + 1) * length);
+        const cells = group.map((column) => heads.get(column)!);
+        const over = parents.filter((parent) => isCentredOver(parent, cells));
+        return over.map((parent): Span => ({ parent, column: group[0]!, columnSpan: length }));
+      });
+      if (spans.every((found) => found.length === 1)) return spans.flat();
+    }
+  }
+  return [];
 }
 
 /** The rest of the line, where each stands over one titled column: first lines of titles that were broken in two. */

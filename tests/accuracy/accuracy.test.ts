@@ -15,6 +15,9 @@ const CUT: readonly (readonly [section: Section, kind: string, render: Renderer,
   ["held out", "csv", renderCsv, 0.99],
   ["held out", "xlsx", renderWorkbook, 0.99],
   ["held out", "pdf", renderPdfkit, 0.97],
+  ["later", "csv", renderCsv, 0.99],
+  ["later", "xlsx", renderWorkbook, 0.99],
+  ["later", "pdf", renderPdfkit, 0.97],
 ];
 
 test.each(CUT)("%s papers as %s: nothing silently wrong", async (section, _kind, render, leastRight) => {

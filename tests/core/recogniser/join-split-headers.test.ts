@@ -84,3 +84,80 @@ describe("titles set to the left, over shorter texts", () => {
     expect(read(table)).toEqual(["430991: KV 80 J weld -196 °C", "430992: KV 71 J haz -196 °C"]);
   });
 });
+
+/** Lines of a page without ruling, each a list of texts with their left edges; tables of the page as lines that share columns. */
+function linesOfPage(
+  tables: readonly (readonly (readonly [row: number, column: number, left: number, text: string])[])[],
+) {
+  return tables.map(
+    (cells, index): Table => ({
+      name: `page 1, block ${index + 1}`,
+      cells: cells.map(
+        ([row, column, left, text]): Cell => ({
+          row: row - cells[0]![0],
+          column,
+          text,
+          confidence: 1,
+          place: { page: 1, box: [left, 40 + 8 * row, 4.5 * text.length, 7] },
+        }),
+      ),
+    }),
+  );
+}
+
+describe("lines of titles above a table without lines", () => {
+  const readPage = (tables: readonly Table[]) => recognise({ reader: "pdf", tables, doubts: [] }, 0);
+
+  it("tell the specimens apart whose titles begin again", () => {
+    const certificate = readPage(
+      linesOfPage([
+        [
+          [0, 0, 112, "Specimen 1"],
+          [0, 1, 232, "Specimen 2"],
+          [1, 0, 20, "Heat"],
+        ],
+        [
+          [2, 1, 90, "Rp0.2 [MPa]"],
+          [2, 2, 150, "Rm [MPa]"],
+          [2, 3, 210, "Rp0.2 [MPa]"],
+          [2, 4, 270, "Rm [MPa]"],
+          [3, 0, 20, "H4471"],
+          [3, 1, 98, "251"],
+          [3, 2, 158, "571"],
+          [3, 3, 218, "262"],
+          [3, 4, 278, "583"],
+        ],
+      ]),
+    );
+    expect(tell(certificate)).toEqual([
+      "H4471: Rp0.2 251 MPa",
+      "H4471: Rm 571 MPa",
+      "H4471: Rp0.2 262 MPa",
+      "H4471: Rm 583 MPa",
+    ]);
+    const tests = certificate.heats.flatMap(({ readings }) => readings.map(({ test }) => test));
+    expect(tests[0]).toBe(tests[1]);
+    expect(tests[2]).toBe(tests[3]);
+    expect(tests[0]).not.toBe(tests[2]);
+  });
+
+  it("leave a heat's title, taller than the others, over its heats", () => {
+    const certificate = readPage(
+      linesOfPage([
+        [
+          [0, 0, 100, "Chemical analysis %"],
+          [1, 0, 20, "Heat"],
+        ],
+        [
+          [2, 1, 90, "C"],
+          [2, 2, 150, "Mn"],
+          [3, 0, 20, "H4471"],
+          [3, 1, 88, "0.021"],
+          [3, 2, 148, "1.42"],
+        ],
+      ]),
+    );
+    expect(tell(certificate)).toEqual(["H4471: C 0.021 %", "H4471: Mn 1.42 %"]);
+    expect(certificate.doubts).toEqual([]);
+  });
+});
