@@ -52,19 +52,24 @@ console.log(
 // one measures, one after the other.
 if (values.short) faults.sort((left, right) => right.limitMs - left.limitMs);
 const next = faults.entries();
+const late: [number, Fault][] = [];
 let failed = 0;
 await Promise.all(
   Array.from({ length: values.short ? 4 : 1 }, async () => {
     for (const [index, fault] of next) {
-      const held = await runOne(fault, seed + index);
-      if (!held) failed++;
+      const outcome = await runOne(fault, seed + index);
+      // Four at once on a busy machine take each other's time, so what was only late may show alone that it is not. What was lost stays lost.
+      if (outcome === "late" && values.short) late.push([index, fault]);
+      else if (outcome !== "held") failed++;
     }
   }),
 );
+if (late.length > 0) console.log(`\nLate beside the others, once more alone: ${late.length}`);
+for (const [index, fault] of late) if ((await runOne(fault, seed + index)) !== "held") failed++;
 console.log(failed === 0 ? "\nEvery promise held." : `\n${failed} of ${faults.length} broke a promise.`);
 process.exit(failed === 0 ? 0 : 1);
 
-async function runOne(fault: Fault, itsSeed: number): Promise<boolean> {
+async function runOne(fault: Fault, itsSeed: number): Promise<"held" | "late" | "broken"> {
   const seconds = (ms: number) => (Number.isFinite(ms) ? `${(ms / 1_000).toFixed(1)} s` : "never");
   try {
     const { recoveredMs, accepted, note, broken } = await fault.run(seededRandom(itsSeed));
@@ -72,10 +77,11 @@ async function runOne(fault: Fault, itsSeed: number): Promise<boolean> {
       `| ${fault.name} | ${seconds(recoveredMs)} | ${seconds(fault.limitMs)} | ${accepted} | ${broken.length} | ${note} |`,
     );
     for (const fault of broken.slice(0, 12)) console.error(`    ${fault}`);
-    return broken.length === 0 && recoveredMs <= fault.limitMs;
+    if (broken.length > 0) return "broken";
+    return recoveredMs <= fault.limitMs ? "held" : "late";
   } catch (error) {
     console.log(`| ${fault.name} | never | ${seconds(fault.limitMs)} | ? | ? | ${(error as Error).message} |`);
     console.error(error);
-    return false;
+    return "broken";
   }
 }
