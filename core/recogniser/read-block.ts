@@ -9,6 +9,7 @@ import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
 import { type AttributedRow, nameTests } from "./name-tests.js";
 import { type RowBefore, readRow } from "./read-row.js";
+import { findRepeatedTitles } from "./repeated-titles.js";
 import type { ResultRow } from "./result-row.js";
 import type { Title } from "./title.js";
 import { isNumeric } from "./title-reader.js";
@@ -27,7 +28,11 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
   );
   const heard: Title = isMisheard ? { ...surroundings, misheard: true } : surroundings;
   const unanchored = findUnanchored(context, block, columns);
-  const unsplit = new Set([...findUnsplitUnits(context, block, columns), ...findTornTitles(context, block, columns)]);
+  const unsplit = new Set([
+    ...findUnsplitUnits(context, block, columns),
+    ...findTornTitles(context, block, columns),
+    ...findRepeatedTitles(context, block, columns),
+  ]);
   const results: AttributedRow[] = [];
   let before: RowBefore | undefined;
   for (const row of block.dataRows) {

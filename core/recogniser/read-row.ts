@@ -63,7 +63,7 @@ const SHIFTED = 0.5;
 const REMARKED = 0.5;
 /** Confidence of a row whose label may be the one above it or the one below. */
 const ADRIFT = 0.5;
-/** Confidence of values under a line of units or factors that could not be cut into columns, or under a piece of a title. */
+/** Confidence of values under a line of units or factors that could not be cut into columns, under a piece of a title, or under one that is repeated. */
 const UNSPLIT = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
 const UNLABELLED = 0.6;
