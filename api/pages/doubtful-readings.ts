@@ -5,6 +5,7 @@ import { type Html, html } from "../../core/report/html/template.js";
 import { placeText } from "../../core/report/place-text.js";
 import type { Report } from "../../core/report/report.js";
 import { isHeatNumberInDoubt, type SpotPicture } from "../../core/report/spot-picture.js";
+import { LONGEST } from "../../worker/store/stated-texts.js";
 
 /** What the reader did not trust enough to decide on, for a person to confirm with the document beside them. */
 export function doubtfulReadingsForm(
@@ -26,7 +27,7 @@ ${spotPicture(evidence, "What stands there", report, find)}
 <p class="hint" id="reading-${index}-hint">Read as <q>${printed}</q> in ${placeText(evidence, report)}</p>
 </div>
 `,
-)}<div class="field"><label for="by">Compared by</label><input id="by" name="by" required maxlength="120" autocomplete="name"></div>
+)}<div class="field"><label for="by">Compared by</label><input id="by" name="by" required maxlength="${LONGEST.person}" autocomplete="name"></div>
 <button>Confirm and judge again</button>
 </form>`;
 }
