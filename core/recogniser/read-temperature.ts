@@ -17,7 +17,9 @@ export function readTemperatureIn(text: string): { temperature: Measure; matched
     const value = parseDecimal(`${sign?.replace(/minus /i, "-") ?? ""}${digits!.replace(",", ".")}`);
     const undegreed = bare ?? kelvin;
     const letter = (afterDegree ?? undegreed)!.toUpperCase();
-    if (value && (undegreed === undefined || undegreed === letter)) {
+    // No temperature is below 0 K: "AL-4471K" is a name.
+    const isName = letter === "K" && sign !== undefined && sign !== "+";
+    if (value && !isName && (undegreed === undefined || undegreed === letter)) {
       return { temperature: { value, unit: (letter === "K" ? "K" : `°${letter}`) as Unit }, matched: match[0] };
     }
   }

@@ -44,6 +44,7 @@ describe("names that look a bit like words, symbols or units", () => {
     "N 14379 B",
     "P7/22",
     "NICK 4471",
+    "AL-4471K",
   ])("%s", (text) => expect(readsAsTitle(text, titles)).toBe(false));
 
   it("any letters and digits without a space", () => {
