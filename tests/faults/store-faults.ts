@@ -79,6 +79,9 @@ const redisKilledKeepingEach = redisFault(
   killFor2s,
 );
 
+/** Two workers may have taken so many up already. */
+const FEW = 10;
+
 const redisFlushed: Fault = {
   name: "Redis FLUSHALL under load",
   limitMs: 60_000,
@@ -88,17 +91,18 @@ const redisFlushed: Fault = {
     const workers = [await startTalkingWorker(world), await startTalkingWorker(world)];
     const load = startLoad(world, random);
     // More than the workers get through until the sweep looks.
-    for (let number = 0; number < 30; number++) await world.submit(`wait 300 ${number}`);
+    await Promise.all(Array.from({ length: 30 }, (_, number) => world.submit(`wait 800 ${number}`)));
+    const waiting = await world.stores.records.countBacklog();
     const { Redis } = await import("ioredis");
     const client = new Redis(world.redis!.url);
     await client.flushall();
     client.disconnect();
     await sleep(500);
     await load.stop();
-    const left = await world.stores.records.countBacklog();
-    const result = await conclude(world, this.limitMs, `everything in Redis forgotten, ${left.accepted} jobs among it`);
+    const note = `everything in Redis forgotten, some ${waiting.accepted} jobs among it`;
+    const result = await conclude(world, this.limitMs, note);
     const isWarned = workers.some((worker) => logLines(worker).some(({ msg }) => msg === QUEUE_HAS_LOST));
-    return isWarned || left.accepted === 0
+    return isWarned || waiting.accepted < FEW
       ? result
       : { ...result, broken: [...result.broken, "nobody was warned that the queue had lost jobs"] };
   },
