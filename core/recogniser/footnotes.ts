@@ -1,5 +1,5 @@
 import type { Cell, Table } from "./cells.js";
-import { tidy } from "./plain-text.js";
+import { SUPERSCRIPTS, tidy } from "./plain-text.js";
 import { HARMLESS_NOTES } from "./vocabulary/footnotes.js";
 
 /** What the notes at the foot of a paper say, by their marks: "*", "**", "†", "1". */
@@ -8,14 +8,13 @@ export type Footnotes = ReadonlyMap<string, readonly string[]>;
 /** Confidence of what carries a mark that may make another thing of it. */
 export const MARKED = 0.5;
 
-const RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 /** Behind a figure. Raised figures, because "mm²" is a unit and "10⁻³" a power; "1)" only where a space keeps it from the value. */
 const MARK_BEHIND = new RegExp(
-  `(?<=\\d(?:\\s?[%"]|\\s?[\\p{L}/²]{1,6})?)(?:\\s?([${RAISED}]{1,2}|\\*{1,4}|[†‡§])\\)?|\\s(\\d{1,2})\\))\\s*$`,
+  `(?<=\\d(?:\\s?[%"]|\\s?[\\p{L}/²]{1,6})?)(?:\\s?([${SUPERSCRIPTS}]{1,2}|\\*{1,4}|[†‡§])\\)?|\\s(\\d{1,2})\\))\\s*$`,
   "u",
 );
 const MARK_BEFORE = new RegExp(
-  `^(?:([${RAISED}]{1,2}|\\*{1,4}|[†‡§])\\)?|(\\d{1,2})(?:\\)|(?=\\s\\p{L})))\\s*[:=–-]?\\s*(.*)$`,
+  `^(?:([${SUPERSCRIPTS}]{1,2}|\\*{1,4}|[†‡§])\\)?|(\\d{1,2})(?:\\)|(?=\\s\\p{L})))\\s*[:=–-]?\\s*(.*)$`,
   "su",
 );
 
@@ -28,7 +27,7 @@ export function splitMark(text: string): { readonly value: string; readonly mark
 
 /** "N/mm²", "J/cm²", "10²": there the raised figure is no mark. */
 function isPowerOrUnit(text: string, { index, 1: mark = "" }: RegExpExecArray): boolean {
-  return RAISED.includes(mark[0] ?? "*") && /(?:m|(?<![\d.,])10)\s?$/i.test(text.slice(0, index));
+  return SUPERSCRIPTS.includes(mark[0] ?? "*") && /(?:m|(?<![\d.,])10)\s?$/i.test(text.slice(0, index));
 }
 
 /** As `splitMark`, of a title. A raised figure needs its bracket there: "J/cm²", "Rp ¹)". */
@@ -39,7 +38,7 @@ export function splitTitleMark(text: string): { readonly title: string; readonly
 }
 
 function plainMark(mark: string): string {
-  return [...mark].map((sign) => (RAISED.includes(sign) ? `${RAISED.indexOf(sign)}` : sign)).join("");
+  return [...mark].map((sign) => (SUPERSCRIPTS.includes(sign) ? `${SUPERSCRIPTS.indexOf(sign)}` : sign)).join("");
 }
 
 /** Every cell, or pair of cells, that begins with a mark and goes on in words. */

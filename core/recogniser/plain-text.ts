@@ -1,4 +1,4 @@
-const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+export const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 
 /** One spelling for what papers print in many: dashes, multiplication signs, superscripts, degree signs, wide spaces. */
 export function tidy(text: string): string {

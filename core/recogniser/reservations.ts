@@ -23,6 +23,8 @@ export function findReservations(context: Context, tables: readonly Table[], lin
 
 function doesNotCount(cell: Cell): boolean {
   if (cell.number !== undefined || cell.hidden || cell.struck || cell.text.length > LONGEST_SENTENCE) return false;
+  // Most cells are numbers, and tidying a text costs more than to look for a letter.
+  if (!/\p{L}/u.test(cell.text)) return false;
   const text = tidy(cell.text);
   if (CONDITIONAL.test(text)) return false;
   return (text.length <= LONGEST_HEADING && NOT_FINAL.test(text)) || NOT_MEASURED.test(text);

@@ -67,6 +67,7 @@ export function buildReport({
   );
   const joined = joinHeats(read);
   const allDoubts = [...read.flatMap(({ certificate }) => certificate.doubts), ...joined.doubts];
+  const strays = straysByDocument(read);
   const judged = joined.heats.map((heat) => ({
     heat,
     judged: judgeHeat({
@@ -75,7 +76,7 @@ export function buildReport({
         .filter(({ document }) => heat.documents.includes(document))
         .map(({ certificate }) => certificate),
       doubts: allDoubts.filter((doubt) => concerns(doubt, heat)),
-      strays: straysBeside(heat, read),
+      strays: heat.heat === HEAT_NOT_STATED ? [] : heat.documents.flatMap((document) => strays.get(document) ?? []),
       requirement: requirement?.value ?? null,
       library,
     }),
@@ -131,13 +132,18 @@ function submissionVerdict(heats: readonly ReportHeat[], documents: readonly Jud
   return worstOutcome([...heats.map(({ verdict }) => verdict), ...(unread ? ["undetermined" as const] : [])]);
 }
 
-/** What stands under no heat in the documents that name this one. */
-function straysBeside(heat: JoinedHeat, read: readonly DocumentCertificate[]): readonly Reading[] {
-  if (heat.heat === HEAT_NOT_STATED) return [];
-  const records = read.flatMap(({ document, certificate }) =>
-    heat.documents.includes(document) ? certificate.heats : [],
-  );
-  return records.filter((record) => record.heat.value === HEAT_NOT_STATED).flatMap(({ readings }) => readings);
+/** What stands under no heat, for each document where anything does. */
+function straysByDocument(read: readonly DocumentCertificate[]): ReadonlyMap<number, readonly Reading[]> {
+  const strays = new Map<number, readonly Reading[]>();
+  for (const { document, certificate } of read) {
+    const nameless = certificate.heats.filter(({ heat }) => heat.value === HEAT_NOT_STATED);
+    if (nameless.length > 0)
+      strays.set(
+        document,
+        nameless.flatMap(({ readings }) => readings),
+      );
+  }
+  return strays;
 }
 
 function concerns(doubt: Doubt, heat: JoinedHeat): boolean {

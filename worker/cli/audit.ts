@@ -5,7 +5,8 @@ import { z } from "zod";
 import { profileOf, readSettings } from "../config.js";
 import { createLog } from "../log.js";
 import { listAudit, listAuditOwners } from "../store/audit.js";
-import { AUDIT_KINDS, type AuditEntry, type ChainHead } from "../store/audit-chain.js";
+import type { AuditEntry, ChainHead } from "../store/audit-chain.js";
+import { auditEntrySchema } from "../store/audit-entry-schema.js";
 import { type WalkedChain, walkChain } from "../store/audit-walk.js";
 import { openStores } from "../store/open-stores.js";
 import { faceNamed } from "./face-option.js";
@@ -62,18 +63,7 @@ const headsSchema = z.object({
   chains: z.array(z.object({ client: z.string(), entries: z.int().min(0), head: z.string().regex(/^[0-9a-f]{64}$/) })),
 });
 
-const entrySchema = z.strictObject({
-  owner: z.string(),
-  number: z.int(),
-  at: z.string(),
-  actor: z.string(),
-  kind: z.enum(AUDIT_KINDS),
-  subject: z.string(),
-  details: z.record(z.string(), z.unknown()),
-  previous: z.string(),
-  hash: z.string(),
-});
-const pageSchema = z.union([z.array(entrySchema), z.object({ items: z.array(entrySchema) })]);
+const pageSchema = z.union([z.array(auditEntrySchema), z.object({ items: z.array(auditEntrySchema) })]);
 
 async function walkFiles(files: readonly string[], heads: Heads, terminal: Terminal): Promise<WalkedChain> {
   const pages: (readonly AuditEntry[])[] = [];

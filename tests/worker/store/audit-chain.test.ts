@@ -1,24 +1,7 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { type AuditEntry, auditHash, CHAIN_START, faultInChain } from "../../../worker/store/audit-chain.js";
-
-function chainOf(length: number): AuditEntry[] {
-  const chain: AuditEntry[] = [];
-  for (let number = 1; number <= length; number++) {
-    const entry = {
-      owner: "tarnholm",
-      number,
-      at: "2026-11-25T09:00:00.000Z",
-      actor: "M. Aurland",
-      kind: "heat.decided",
-      subject: "a",
-      details: { heat: `H${number}` },
-      previous: chain.at(-1)?.hash ?? CHAIN_START,
-    } as const;
-    chain.push({ ...entry, hash: auditHash(entry) });
-  }
-  return chain;
-}
+import { type AuditEntry, auditHash, faultInChain } from "../../../worker/store/audit-chain.js";
+import { chainOf } from "../../support/audit-chain.js";
 
 it("a chain as it was written holds together, from its start or from a head kept elsewhere", () => {
   const chain = chainOf(5);

@@ -1,24 +1,7 @@
 import { expect, it } from "vitest";
-import { type AuditEntry, auditHash, CHAIN_START, type ChainHead } from "../../../worker/store/audit-chain.js";
+import { type AuditEntry, auditHash, type ChainHead } from "../../../worker/store/audit-chain.js";
 import { walkChain } from "../../../worker/store/audit-walk.js";
-
-function chainOf(length: number, actor = "M. Aurland"): AuditEntry[] {
-  const chain: AuditEntry[] = [];
-  for (let number = 1; number <= length; number++) {
-    const entry = {
-      owner: "tarnholm",
-      number,
-      at: "2026-11-25T09:00:00.000Z",
-      actor,
-      kind: "heat.decided",
-      subject: "a",
-      details: { heat: `H${number}` },
-      previous: chain.at(-1)?.hash ?? CHAIN_START,
-    } as const;
-    chain.push({ ...entry, hash: auditHash(entry) });
-  }
-  return chain;
-}
+import { chainOf } from "../../support/audit-chain.js";
 
 const CHAIN = chainOf(6);
 const headOf = (chain: readonly AuditEntry[], number: number): ChainHead => ({

@@ -1,7 +1,7 @@
 import type { Meter } from "../meter.js";
 import { ReadFailure } from "../problem.js";
 import type { Archive } from "./archive.js";
-import { findRelated, readXmlPart } from "./package-parts.js";
+import { type Relation, readXmlPart } from "./package-parts.js";
 import { createRichTextBuilder } from "./rich-text.js";
 
 const LONGEST = 200;
@@ -9,11 +9,11 @@ const LONGEST = 200;
 /** What comments on a sheet's cells say, by the cell's name ("B6"); cut to 200 characters. */
 export async function readComments(
   archive: Archive,
-  sheet: string,
+  relations: readonly Relation[],
   meter: Meter,
 ): Promise<ReadonlyMap<string, string>> {
   const comments = new Map<string, string>();
-  const part = await findRelated(archive, sheet, "comments");
+  const part = relations.find(({ type }) => type === "comments")?.target;
   if (part === undefined) return comments;
   const builder = createRichTextBuilder();
   let cell = "";
@@ -35,9 +35,13 @@ export async function readComments(
 }
 
 /** The paragraphs of text boxes and shapes that lie over a sheet's cells, each cut to 200 characters. */
-export async function readShapes(archive: Archive, sheet: string, meter: Meter): Promise<readonly string[]> {
+export async function readShapes(
+  archive: Archive,
+  relations: readonly Relation[],
+  meter: Meter,
+): Promise<readonly string[]> {
   const paragraphs: string[] = [];
-  const part = await findRelated(archive, sheet, "drawing");
+  const part = relations.find(({ type }) => type === "drawing")?.target;
   if (part === undefined) return paragraphs;
   let paragraph: string | undefined;
   let isText = false;

@@ -54,19 +54,15 @@ export async function readXmlPart(archive: Archive, part: string, handlers: XmlH
   return found;
 }
 
-/** The part of that type that a part names as belonging to it. */
-export async function findRelated(archive: Archive, part: string, type: string): Promise<string | undefined> {
-  return (await readRelations(archive, part)).find((relation) => relation.type === type)?.target;
-}
-
-interface Relation {
+export interface Relation {
   readonly id: string;
   /** The last word of the type's name: the strict and the transitional form differ only before it. */
   readonly type: string;
   readonly target: string;
 }
 
-async function readRelations(archive: Archive, part: string): Promise<Relation[]> {
+/** What a part names as belonging to it; "" stands for the package itself. */
+export async function readRelations(archive: Archive, part: string): Promise<Relation[]> {
   const folder = part.slice(0, part.lastIndexOf("/") + 1);
   const relations: Relation[] = [];
   await readXmlPart(archive, `${folder}_rels/${part.slice(folder.length)}.rels`, {

@@ -7,7 +7,7 @@ import type { Archive } from "./archive.js";
 import { readComments, readShapes } from "./beside-cells.js";
 import { COLUMN_LIMIT, cellReference, parseCellReference, ROW_LIMIT } from "./cell-reference.js";
 import { applyMerges, createMergeList } from "./merges.js";
-import { readXmlPart } from "./package-parts.js";
+import { readRelations, readXmlPart } from "./package-parts.js";
 import { createRichTextBuilder, isOn, type RichText } from "./rich-text.js";
 import { showNumber } from "./show-number.js";
 import type { CellStyle } from "./styles.js";
@@ -42,7 +42,8 @@ export async function readSheet(
   const writer = createTableWriter(name);
   const merges = createMergeList(context.meter.budgets.merges);
   const hiddenColumns: { from: number; to: number }[] = [];
-  const comments = await readComments(archive, part, context.meter);
+  const relations = await readRelations(archive, part);
+  const comments = await readComments(archive, relations, context.meter);
   const inline = createRichTextBuilder();
   let row = -1;
   let column = -1;
@@ -95,7 +96,7 @@ export async function readSheet(
     const message = `A comment on this cell says ${JSON.stringify(comment)}; see what that makes of its value.`;
     context.addDoubt({ code: "cell-comment", message, place: { sheet: name, cell } });
   }
-  for (const paragraph of await readShapes(archive, part, context.meter)) {
+  for (const paragraph of await readShapes(archive, relations, context.meter)) {
     const message = `A text box or shape on sheet "${name}" says ${JSON.stringify(paragraph)}; it was not read.`;
     context.addDoubt({ code: "shape-text", message });
   }
@@ -130,7 +131,7 @@ export async function readSheet(
     const hidden =
       shown.hidden || rowHidden || hiddenColumns.some(({ from, to }) => done.column >= from && done.column <= to);
     const { hidden: _, bold, struck, ...cell } = shown;
-    const comment = comments.get(cellReference(done.row, done.column));
+    const comment = comments.size > 0 ? comments.get(cellReference(done.row, done.column)) : undefined;
     writer.add({
       row: done.row,
       column: done.column,
