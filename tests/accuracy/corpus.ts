@@ -8,14 +8,18 @@ import { TENSILE } from "./families/held-out/tensile.js";
 import { LATER_CHEMISTRY } from "./families/later/chemistry.js";
 import { LATER_MECHANICAL } from "./families/later/mechanical.js";
 import { LATER_PAGES } from "./families/later/pages.js";
+import { PRACTICE_CHEMISTRY } from "./families/practice/chemistry.js";
+import { PRACTICE_MECHANICAL } from "./families/practice/mechanical.js";
+import { PRACTICE_PAPERS } from "./families/practice/papers.js";
 import { ROWS } from "./families/rows.js";
 import type { Paper } from "./paper.js";
 import { createRandom } from "./random.js";
 import { FIRST_STYLES } from "./styles/first-styles.js";
+import { FOURTH_STYLES } from "./styles/fourth-styles.js";
 import { SECOND_STYLES } from "./styles/second-styles.js";
 import { THIRD_STYLES } from "./styles/third-styles.js";
 
-export type Section = "development" | "held out" | "later";
+export type Section = "development" | "held out" | "later" | "practice";
 
 /** The parts share neither layouts nor words nor contents. */
 const SECTIONS = {
@@ -25,6 +29,11 @@ const SECTIONS = {
     families: [...LATER_CHEMISTRY, ...LATER_MECHANICAL, ...LATER_PAGES],
     styles: THIRD_STYLES,
     firstSeed: 5_000_000,
+  },
+  practice: {
+    families: [...PRACTICE_CHEMISTRY, ...PRACTICE_MECHANICAL, ...PRACTICE_PAPERS],
+    styles: FOURTH_STYLES,
+    firstSeed: 9_000_000,
   },
 } as const satisfies Record<Section, { families: readonly Family[]; styles: unknown; firstSeed: number }>;
 
@@ -36,7 +45,13 @@ export function makeCorpus(section: Section, layoutsPerFamily: number, sight = 0
       const seed = firstSeed + 10_000 * sight + index * 100 + count;
       const random = createRandom(seed);
       const parts = family.draw(inventContent(random, styles, family.heats), random);
-      return { family: family.name, seed, parts, ...(family.printing ? { printing: family.printing(random) } : {}) };
+      return {
+        family: family.name,
+        seed,
+        parts,
+        ...(family.printing ? { printing: family.printing(random) } : {}),
+        ...(family.isReserved ? { isReserved: true } : {}),
+      };
     }),
   );
 }

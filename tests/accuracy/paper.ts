@@ -4,6 +4,8 @@ export interface Paper {
   readonly seed: number;
   readonly parts: readonly Part[];
   readonly printing?: Printing;
+  /** It says of itself that it does not count yet; a faultless reading states that. */
+  readonly isReserved?: boolean;
 }
 
 /** What a family asks of the printer; sheets and text files know nothing of it. */
@@ -14,6 +16,10 @@ export interface Printing {
   /** Upright paper with the writing turned a quarter. */
   readonly sideways?: boolean;
   readonly ruling?: "none";
+  /** The last row of titles is written from the bottom to the top. */
+  readonly turnedTitles?: boolean;
+  /** Long texts between the results are broken into lines. */
+  readonly narrowBody?: boolean;
 }
 
 export type Part =
@@ -22,7 +28,9 @@ export type Part =
   /** Tables that stand side by side; mostly it is one. */
   | { readonly kind: "tables"; readonly tables: readonly Table[] }
   /** Workbooks begin a sheet of that name; on pages the name is a heading. */
-  | { readonly kind: "sheet"; readonly name: string };
+  | { readonly kind: "sheet"; readonly name: string }
+  /** What follows stands on a page of its own; sheets and text files go on. */
+  | { readonly kind: "page" };
 
 export interface Table {
   readonly cells: readonly PlacedCell[];
@@ -68,6 +76,8 @@ export interface Truth {
   readonly striker?: 2 | 8;
   readonly average?: boolean;
   readonly retest?: boolean;
+  /** The paper takes it back, or says it of other metal: a faultless reading is not sure of it. */
+  readonly isDoubtful?: boolean;
   /** Results of one set of test pieces, or of one tensile piece, share this name; no others have it. */
   readonly set?: string;
 }

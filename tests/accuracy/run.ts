@@ -29,7 +29,7 @@ const KINDS: Readonly<Record<string, Renderer>> = {
   scan200: scanAt(200),
   scan300: scanAt(300),
 };
-const SECTIONS = ["development", "held out", "later"] as const satisfies readonly Section[];
+const SECTIONS = ["development", "held out", "later", "practice"] as const satisfies readonly Section[];
 
 async function main(): Promise<void> {
   const { values: flags } = parseArgs({

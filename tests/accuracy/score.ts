@@ -41,29 +41,36 @@ interface Found {
   readonly spot: Spot | undefined;
 }
 
-/** Holds every reading against what stands at its place on the paper. */
+/** Holds every reading against what stands at its place on the paper; of a paper that reserves itself nothing is sure. */
 export function scoreCertificate(certificate: Certificate, paper: Paper, rendered: Rendered): Score {
+  const isReserved = (certificate.reservations ?? []).length > 0;
+  const isHeldBack = isReserved && !paper.isReserved;
   const found = certificate.heats.flatMap(({ heat, readings }) =>
     readings.map((reading): Found => {
-      const isSure = Math.min(reading.confidence, heat.confidence) >= CONFIDENCE_THRESHOLD;
+      const isSure = !isHeldBack && Math.min(reading.confidence, heat.confidence) >= CONFIDENCE_THRESHOLD;
       return { reading, heat: heat.value, isSure, spot: spotAt(rendered, reading.evidence) };
     }),
   );
   const tornSets = findTornSets(found);
   const open = new Set(found);
   const counts = { right: 0, doubted: 0, missed: 0 };
-  const silentlyWrong: string[] = [];
+  const silentlyWrong: string[] = paper.isReserved && !isReserved ? ["the paper's own reservation (not seen)"] : [];
   for (const { cell, truth } of truthsOf(paper)) {
     const here = [...open].filter(({ spot }) => spot?.cell === cell);
     const match = here.find((one) => differences(one, truth).length === 0) ?? here[0];
     if (!match) {
       const spot = rendered.spots.find((candidate) => candidate.cell === cell);
-      counts[isDoubted(certificate.doubts, truth, spot, rendered) ? "doubted" : "missed"] += 1;
+      const isSeen = isDoubted(certificate.doubts, truth, spot, rendered);
+      if (isSeen && truth.isDoubtful) counts.right += 1;
+      else counts[isSeen ? "doubted" : "missed"] += 1;
       continue;
     }
     open.delete(match);
     const wrong = [...differences(match, truth), ...(tornSets.has(truth.set ?? "") ? ["set"] : [])];
-    if (!match.isSure) counts.doubted += 1;
+    if (truth.isDoubtful) {
+      if (match.isSure) silentlyWrong.push(`${tellFound(match)} (the paper itself doubts it)`);
+      else counts.right += 1;
+    } else if (!match.isSure) counts.doubted += 1;
     else if (wrong.length === 0) counts.right += 1;
     else silentlyWrong.push(`${tellFound(match)} (wrong in ${wrong.join(", ")})`);
   }

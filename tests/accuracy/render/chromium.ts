@@ -64,6 +64,7 @@ function htmlOf(paper: Paper, random: Random, cells: { cell: Cell; table: number
   const body = paper.parts.map((part) => {
     table += 1;
     if (part.kind === "sheet") return `<h3>${escapeHtml(part.name)}</h3>`;
+    if (part.kind === "page") return '<div class="page"></div>';
     if (part.kind === "text") return `<p>${link(part.cell)}</p>`;
     if (part.kind === "fields") {
       const lines = part.pairs.map(([label, value]) => `<tr><td>${link(label)}</td><td>${link(value)}</td></tr>`);
@@ -96,7 +97,7 @@ function htmlTable(table: Table, link: (cell: Cell) => string): string {
 function styleOf(paper: Paper, random: Random): string {
   const widest = Math.max(0, ...paper.parts.map((part) => (part.kind === "tables" ? lettersAcross(part.tables) : 0)));
   const page = widest > 120 ? "A3 landscape" : "A4";
-  const { narrow, condensed, sideways, ruling } = paper.printing ?? {};
+  const { narrow, condensed, sideways, ruling, turnedTitles, narrowBody } = paper.printing ?? {};
   const lines = random.pick([
     "td { border: 1px solid #333; }",
     "tr { border-bottom: 1px solid #999; }",
@@ -118,6 +119,9 @@ function styleOf(paper: Paper, random: Random): string {
     ${ruling === "none" ? "" : lines}
     ${sideways ? "@page { page-orientation: rotate-left; }" : ""}
     ${narrow ? ".head td { max-width: 4.5em; font-size: 0.9em; }" : ""}
+    ${turnedTitles ? ".head tr:last-child td { writing-mode: vertical-rl; transform: rotate(180deg); }" : ""}
+    ${narrowBody ? ".results td { max-width: 9em; }" : ""}
+    .page { break-before: page; }
     ${condensed ? 'body { font-family: "Nimbus Sans Narrow", "DejaVu Sans Condensed"; }' : ""}
     .fields, .fields tr, .fields td { border: 0; }
     ${random.chance(0.5) ? ".head td { font-weight: bold; }" : ""}`;

@@ -23,6 +23,8 @@ export function layOnGrid({ parts }: Paper, firstSheet: string): GridSpot[] {
     } else if (part.kind === "text") {
       spots.push({ sheet, row, column: 1, cell: part.cell, table: table++ });
       row += 1;
+    } else if (part.kind === "page") {
+      row += 1;
     } else if (part.kind === "fields") {
       for (const pair of part.pairs) {
         pair.forEach((cell, index) => {

@@ -18,9 +18,11 @@ const LETTER_WIDTH = 0.6;
 /** As mills print: columns as wide as their widest text, and type as small as the widest table asks for; as many pages as it takes. */
 export const renderPdfkit: Renderer = async (paper, random) => {
   const { condensed = false, narrow = false, sideways = false, ...printing } = paper.printing ?? {};
+  const { turnedTitles = false, narrowBody = false } = printing;
+  const squeeze = { condensed, narrow, turnedTitles, narrowBody };
   const picked = random.pick(RULINGS);
   const ruling = printing.ruling ?? picked;
-  const isWide = widestOf(paper, { condensed, narrow }) > 530;
+  const isWide = widestOf(paper, squeeze) > 530;
   const size = isWide ? { width: 1190, height: 842 } : { width: 595, height: 842 };
   const spots: Spot[] = [];
   const bytes = await drawPdf(
@@ -28,7 +30,7 @@ export const renderPdfkit: Renderer = async (paper, random) => {
       if (sideways) pdf.on("pageAdded", () => layOnSide(pdf));
       if (sideways) layOnSide(pdf);
       const bottom = size.height - MARGIN;
-      drawPaper({ pdf, spots, ruling, condensed, narrow, bottom, width: size.width - 2 * MARGIN }, paper);
+      drawPaper({ pdf, spots, ruling, ...squeeze, bottom, width: size.width - 2 * MARGIN }, paper);
     },
     isWide ? { size: "A3", layout: "landscape" } : {},
   );
@@ -52,6 +54,10 @@ interface Sheet {
   readonly condensed: boolean;
   /** Titles are broken into lines. */
   readonly narrow: boolean;
+  /** The last row of titles is written upwards. */
+  readonly turnedTitles: boolean;
+  /** Long texts below the titles are broken into lines. */
+  readonly narrowBody: boolean;
   /** Where the page ends and how wide it is, in points. */
   readonly bottom: number;
   readonly width: number;
@@ -74,7 +80,9 @@ function drawPaper(sheet: Sheet, { parts }: Paper): void {
   for (const part of parts) {
     if (y > sheet.bottom - 60) nextPage();
     pdf.fontSize(8);
-    if (part.kind === "sheet") {
+    if (part.kind === "page") {
+      nextPage();
+    } else if (part.kind === "sheet") {
       pdf.text(part.name, MARGIN, y, { lineBreak: false });
       y += 14;
     } else if (part.kind === "text") {
@@ -142,16 +150,44 @@ function drawTable(sheet: Sheet, table: Table, frame: Frame): { page: number; y:
 }
 
 /** Of rows under each other: as high as the lines of their titles ask for. */
-function heightOf(rows: readonly number[], { cells, headRows }: Table, { narrow }: Sheet): number {
+function heightOf(rows: readonly number[], table: Table, sheet: Squeeze): number {
   const lines = (row: number) =>
-    narrow && row < headRows
-      ? Math.max(...cells.map((placed) => (placed.row === row ? linesOf(placed.cell).length : 1)))
-      : 1;
-  return rows.reduce((sum, row) => sum + ROW_HEIGHT + (lines(row) - 1) * LINE_HEIGHT, 0);
+    Math.max(...table.cells.map((placed) => (placed.row === row ? linesOf(placed, table, sheet).length : 1)));
+  const letters = (row: number) =>
+    Math.max(...table.cells.map((placed) => (placed.row === row ? placed.cell.text.length : 1)));
+  return rows.reduce(
+    (sum, row) =>
+      sum +
+      (isTurned(row, table, sheet)
+        ? letters(row) * FONT_SIZE * LETTER_WIDTH + 2 * PADDING
+        : ROW_HEIGHT + (lines(row) - 1) * LINE_HEIGHT),
+    0,
+  );
+}
+
+function isTurned(row: number, { headRows }: Table, { turnedTitles }: Squeeze): boolean {
+  return turnedTitles && row === headRows - 1;
+}
+
+const BODY_LETTERS = 16;
+
+function linesOf({ cell, row }: PlacedCell, { headRows }: Table, { narrow, narrowBody }: Squeeze): string[] {
+  if (narrow && row < headRows) return titleLines(cell);
+  return narrowBody && row >= headRows ? bodyLines(cell) : [cell.text];
+}
+
+function bodyLines({ text }: Cell): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const longer = `${lines.at(-1)} ${word}`;
+    if (lines.length > 0 && longer.length <= BODY_LETTERS) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 /** A title's words, each on a line of its own; short ones go with the word before. */
-function linesOf({ text }: Cell): string[] {
+function titleLines({ text }: Cell): string[] {
   const lines: string[] = [];
   for (const word of text.split(" ")) {
     const before = lines.at(-1);
@@ -162,7 +198,7 @@ function linesOf({ text }: Cell): string[] {
 }
 
 function drawRows(sheet: Sheet, table: Table, frame: Frame, rows: readonly number[]): void {
-  const { pdf, spots, ruling, narrow } = sheet;
+  const { pdf, spots, ruling } = sheet;
   const { cells, headRows } = table;
   const { left, top, widths, fontSize, page } = frame;
   const edges = [left];
@@ -170,7 +206,8 @@ function drawRows(sheet: Sheet, table: Table, frame: Frame, rows: readonly numbe
   const tops = [0, ...rows.map((_, at) => at + 1)].map((count) => top + heightOf(rows.slice(0, count), table, sheet));
   const [right, end] = [edges.at(-1)!, tops.at(-1)!];
   pdf.fontSize(fontSize);
-  for (const { cell, row, column } of cells) {
+  for (const placed of cells) {
+    const { cell, row, column } = placed;
     const at = rows.indexOf(row);
     if (at < 0) continue;
     const box = {
@@ -179,7 +216,8 @@ function drawRows(sheet: Sheet, table: Table, frame: Frame, rows: readonly numbe
       top: tops[at]!,
       bottom: tops[at + cell.rows]!,
     };
-    if (cell.text !== "") writeCentred(sheet, narrow && row < headRows ? linesOf(cell) : [cell.text], box);
+    if (cell.text !== "" && isTurned(row, table, sheet)) writeUpwards(sheet, cell.text, box);
+    else if (cell.text !== "") writeCentred(sheet, linesOf(placed, table, sheet), box);
     if (ruling === "all") pdf.rect(box.left, box.top, box.right - box.left, box.bottom - box.top).stroke();
     spots.push({ cell, table: frame.table, area: { page, ...box } });
   }
@@ -210,13 +248,24 @@ function writeCentred({ pdf, condensed }: Sheet, lines: readonly string[], { lef
   });
 }
 
-type Squeeze = Pick<Sheet, "condensed" | "narrow">;
+function writeUpwards({ pdf }: Sheet, text: string, { left, right, bottom }: Box): void {
+  const x = (left + right - pdf.currentLineHeight()) / 2;
+  const y = bottom - PADDING;
+  pdf
+    .save()
+    .rotate(-90, { origin: [x, y] })
+    .text(text, x, y, { lineBreak: false })
+    .restore();
+}
 
-function columnWidths({ cells, width, headRows }: Table, fontSize: number, { condensed, narrow }: Squeeze): number[] {
+type Squeeze = Pick<Sheet, "condensed" | "narrow" | "turnedTitles" | "narrowBody">;
+
+function columnWidths(table: Table, fontSize: number, squeeze: Squeeze): number[] {
+  const { cells, width } = table;
   const widths = Array.from({ length: width }, () => 3 * PADDING);
-  const letters = ({ cell, row }: PlacedCell) =>
-    narrow && row < headRows ? Math.max(...linesOf(cell).map(({ length }) => length)) : cell.text.length;
-  const letter = LETTER_WIDTH * (condensed ? CONDENSED_PERCENT / 100 : 1);
+  const letters = (placed: PlacedCell) =>
+    isTurned(placed.row, table, squeeze) ? 2 : Math.max(...linesOf(placed, table, squeeze).map(({ length }) => length));
+  const letter = LETTER_WIDTH * (squeeze.condensed ? CONDENSED_PERCENT / 100 : 1);
   const needed = (placed: PlacedCell) => letters(placed) * fontSize * letter + PADDING;
   for (const placed of cells) {
     const { columns } = placed.cell;

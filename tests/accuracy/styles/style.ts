@@ -5,6 +5,36 @@ export interface Style {
   readonly hasRp1: boolean;
   readonly gauges: readonly string[];
   readonly words: Words;
+  /** What only the papers of the part "practice" say. */
+  readonly practice?: PracticeWords;
+}
+
+export interface PracticeWords {
+  /** A line under the tables that names the units which no title names. */
+  readonly unitLegend: string;
+  /** "L" and "P", and the line that explains them. */
+  readonly analysisLetters: readonly [heat: string, product: string];
+  readonly analysisLegend: string;
+  readonly unit: string;
+  readonly method: string;
+  readonly requirement: string;
+  readonly verdict: string;
+  readonly passed: string;
+  readonly description: string;
+  readonly product: string;
+  readonly position: string;
+  readonly positions: readonly [top: string, bottom: string];
+  readonly piece: string;
+  readonly total: string;
+  readonly typical: string;
+  /** A heading over results of other deliveries. */
+  readonly otherDeliveries: string;
+  readonly preliminary: string;
+  readonly continued: string;
+  readonly notFound: string;
+  /** Behind a mark: the value is not what it seems. */
+  readonly outsideScope: string;
+  readonly misprint: string;
 }
 
 export interface Words {
