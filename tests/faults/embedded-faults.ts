@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { setTimeout as sleep } from "node:timers/promises";
 import { STARTS_ALLOWED } from "../../worker/jobs/judge-submission.js";
 import { openEmbedded } from "../../worker/store/open-embedded.js";
-import { countStarts } from "../../worker/store/progress.js";
+import { findStarts } from "../../worker/store/progress.js";
 import { EVERY_OWNER } from "../../worker/store/records.js";
 import { startChild } from "../support/child.js";
 import { embeddedFolder } from "../support/embedded-folder.js";
@@ -41,7 +41,7 @@ function killedAtRandom(rounds: number, quick: boolean): Fault {
         // What three deaths met at work is taken for their cause, as is promised. Whoever handed it in is told that.
         if (
           submission?.failure?.code === "gave-up-after-crashes" &&
-          (await countStarts(stores.pool, id)) === STARTS_ALLOWED
+          (await findStarts(stores.pool, id)).count === STARTS_ALLOWED
         )
           blamed++;
         else if (submission?.state !== "done") broken.push(`${id} is ${submission?.state ?? "lost"}`);

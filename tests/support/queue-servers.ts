@@ -5,6 +5,7 @@ import { startRedis, type TestRedis } from "./redis.js";
 
 export interface QueueServers {
   readonly database: Database;
+  readonly databaseUrl: string;
   readonly redis: TestRedis;
   remove(): Promise<void>;
 }
@@ -18,6 +19,7 @@ export async function startQueueServers(): Promise<QueueServers> {
   await migrate(database.pool);
   return {
     database,
+    databaseUrl: postgres.url,
     redis,
     async remove() {
       await database.close();

@@ -1,4 +1,5 @@
 import type { EarlierHeat } from "../../core/certificate/earlier-reading.js";
+import type { Starts } from "../store/progress.js";
 import type { DocumentStore, Records, SubmissionRecord } from "../store/records.js";
 import { packEvidence } from "./pack-evidence.js";
 import { persist } from "./persist.js";
@@ -17,11 +18,11 @@ export interface JudgeDeps {
   readonly documents: DocumentStore;
   readonly verifier: Verifier;
   /** Starts that were never heard of again. */
-  countStarts(id: string): Promise<number>;
+  findStarts(id: string): Promise<Starts>;
   /** What earlier submissions of the same client say of these heats. */
   findEarlier(id: string, heats: readonly string[]): Promise<readonly EarlierHeat[]>;
-  /** Runs one piece of work at a time in this process. */
-  alone<Result>(work: () => Promise<Result>): Promise<Result>;
+  /** Runs one piece of work at a time in this process; undefined, and nothing done, while another one runs. */
+  alone<Result>(work: () => Promise<Result>): Promise<Result> | undefined;
   /** How long to try to write down what became of it. */
   readonly persistMs?: number;
 }
@@ -30,12 +31,21 @@ export type JudgeOutcome =
   | { readonly kind: "done"; readonly report: VerifiedReport }
   | { readonly kind: "failed"; readonly code: string; readonly cause?: unknown }
   /** Somebody else made it final before, or it was erased. */
-  | { readonly kind: "nothing-to-do" };
+  | { readonly kind: "nothing-to-do" }
+  /** Not now. */
+  | { readonly kind: "put-off"; readonly waitMs: number };
 
 /** So many workers may die over one submission before it is taken for the cause. */
 export const STARTS_ALLOWED = 3;
 
 const PERSIST_MS = 20_000;
+/** Until a suspect asks for its turn again. */
+const TURN_WAIT_MS = 500;
+/**
+ * From one start of a suspect to the next, for each start that it has lost: whoever died over it is to be back before another one may,
+ * or all would be down at once and nobody judge the others. Below what crash recovery is promised to take, 15 s.
+ */
+const SUSPECT_PAUSE_MS = 5_000;
 
 /**
  * Judges one submission. Running it twice leaves the same report: the second finds the submission final, or stores the
@@ -43,9 +53,13 @@ const PERSIST_MS = 20_000;
  */
 export async function judgeSubmission(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {
   // When a worker dies, everything it worked on has lost a start, and only one is to blame. Those run one after the other
-  // from then on, so that the one at fault uses up its own starts and not its neighbours'.
-  const suspected = (await deps.countStarts(id)) > 0;
-  return suspected ? deps.alone(() => judgeOnce(deps, id)) : judgeOnce(deps, id);
+  // from then on, so that the one at fault uses up its own starts and not its neighbours'. Those that wait for their turn wait in the
+  // queue: here they would hold the places that others are judged in.
+  const { count, agoMs } = await deps.findStarts(id);
+  if (count === 0) return judgeOnce(deps, id);
+  const pauseMs = count < STARTS_ALLOWED && agoMs >= 0 ? count * SUSPECT_PAUSE_MS - agoMs : 0;
+  if (pauseMs > 0) return { kind: "put-off", waitMs: pauseMs };
+  return (await deps.alone(() => judgeOnce(deps, id))) ?? { kind: "put-off", waitMs: TURN_WAIT_MS };
 }
 
 async function judgeOnce(deps: JudgeDeps, id: string): Promise<JudgeOutcome> {

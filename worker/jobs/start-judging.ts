@@ -1,6 +1,6 @@
 import type { RunningWork } from "../queue/queue.js";
 import { findEarlierReadings } from "../store/earlier-readings.js";
-import { countStarts } from "../store/progress.js";
+import { findStarts } from "../store/progress.js";
 import { finishTrial, interruptTrial, startTrial, trialOf } from "../store/trial-jobs.js";
 import type { WorkerDeps } from "../worker-deps.js";
 import { type JudgeDeps, judgeSubmission } from "./judge-submission.js";
@@ -13,7 +13,7 @@ export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork
   const { log, metrics } = deps;
   const judgeDeps: JudgeDeps = {
     ...observeStages(deps, metrics),
-    countStarts: (id) => countStarts(deps.pool, id),
+    findStarts: (id) => findStarts(deps.pool, id),
     findEarlier: (id, heats) => findEarlierReadings(deps.pool, id, heats),
     alone: createTurns(),
   };
@@ -28,6 +28,7 @@ export function startJudging(deps: WorkerDeps, concurrency: number): RunningWork
     const id = subject;
     const started = performance.now();
     const outcome = await judgeSubmission(judgeDeps, id);
+    if (outcome.kind === "put-off") return { later: outcome.waitMs };
     const line = { submission: id, waitedMs: context.waitedMs, durationMs: Math.round(performance.now() - started) };
     if (outcome.kind === "done") {
       const { verdict, heats, digest } = outcome.report;

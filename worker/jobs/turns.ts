@@ -1,9 +1,11 @@
-/** Lets work through one at a time, in the order it came, whether or not the one before succeeded. */
-export function createTurns(): <Result>(work: () => Promise<Result>) => Promise<Result> {
-  let last: Promise<unknown> = Promise.resolve();
+/** Runs a piece of work unless one is under way already: then it does nothing and answers undefined. */
+export function createTurns(): <Result>(work: () => Promise<Result>) => Promise<Result> | undefined {
+  let isTaken = false;
   return (work) => {
-    const turn = last.then(work);
-    last = turn.catch(() => {});
-    return turn;
+    if (isTaken) return undefined;
+    isTaken = true;
+    return work().finally(() => {
+      isTaken = false;
+    });
   };
 }

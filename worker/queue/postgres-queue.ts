@@ -1,17 +1,22 @@
 import { type PostgresConnectionOptions, Queue, Worker } from "bullmq";
 import pg from "pg";
 import type { Queryable } from "../store/transaction.js";
-import { countBusyJobs, jobOptions, LOCK_MS, payloadOf, startWork } from "./bullmq-work.js";
+import { countBusyJobs, type Holding, jobOptions, LOCK_MS, payloadOf, startWork } from "./bullmq-work.js";
 import { createTimedBackend, DATABASE_NOW_MS } from "./database-time.js";
-import { isDue, type Job, type PartOfStatement, QUEUES, type WorkQueue } from "./queue.js";
+import type { Presence } from "./presence.js";
+import { isDue, type Job, type PartOfStatement, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
 
-/** BullMQ in the database that holds the records, so that a submission and its job are one commit. */
-export function openPostgresQueue(pool: pg.Pool): WorkQueue {
+/**
+ * BullMQ in the database that holds the records, so that a submission and its job are one commit. Without `enterPresence` nobody else may
+ * work on it: a worker that dies is then noticed by its locks alone.
+ */
+export function openPostgresQueue(pool: pg.Pool, enterPresence?: () => Presence): WorkQueue {
   const connection = pool as PostgresConnectionOptions;
   const queues = new Map(
     QUEUES.map((name) => [name, new Queue(name, { connection, ...EVENT_LIMIT }, createTimedBackend)] as const),
   );
   for (const queue of queues.values()) queue.on("error", () => {});
+  let presence: Presence | undefined;
 
   return {
     addWithin: (client, job) => addJobs(client, [job]),
@@ -21,13 +26,16 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
       await addJobs(pool, jobs);
       await bringForward(pool, jobs.filter(isDue));
     },
-    work: (queue, concurrency, perform) =>
-      startWork(
+    work(queue, concurrency, perform) {
+      presence ??= enterPresence?.();
+      return startWork(
         (name, run, options) => new Worker(name, run, { ...options, connection }, createTimedBackend),
         queue,
         concurrency,
         perform,
-      ),
+        presence && { presence, jobs: heldJobs(pool, queue) },
+      );
+    },
     countJobs: (name) => countBusyJobs(queues.get(name)!),
     async countReady(name) {
       // The pool keeps the password out of what is copied.
@@ -53,7 +61,30 @@ export function openPostgresQueue(pool: pg.Pool): WorkQueue {
       for (const queue of queues.values()) await queue.obliterate({ force: true });
     },
     async close() {
+      await presence?.leave();
       await Promise.all([...queues.values()].map((queue) => queue.close()));
+    },
+  };
+}
+
+/** BullMQ takes jobs over that were marked by the look before, have an expired lock and are looked for no more than so often. */
+function heldJobs(pool: pg.Pool, queue: QueueName): Holding["jobs"] {
+  return {
+    async listHolders() {
+      const { rows } = await pool.query<{ holder: string }>(
+        `SELECT DISTINCT split_part(lock_token, ':', 1) AS holder FROM bullmq.job
+         WHERE queue = $1 AND state = 'active' AND lock_token IS NOT NULL`,
+        [queue],
+      );
+      return rows.map(({ holder }) => holder);
+    },
+    async endLocks(holder) {
+      await pool.query(
+        `UPDATE bullmq.job SET locked_until_ms = 0, stalled_marked = true
+         WHERE queue = $1 AND state = 'active' AND split_part(lock_token, ':', 1) = $2`,
+        [queue, holder],
+      );
+      await pool.query("UPDATE bullmq.meta SET value = '0' WHERE queue = $1 AND field = 'stalled-check'", [queue]);
     },
   };
 }

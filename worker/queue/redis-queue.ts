@@ -1,13 +1,14 @@
 import { Job as BullJob, Queue, Worker } from "bullmq";
-import { countBusyJobs, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import { countBusyJobs, type Holding, jobOptions, payloadOf, startWork } from "./bullmq-work.js";
+import type { Presence } from "./presence.js";
 import { isDue, type Job, QUEUES, type QueueName, type WorkQueue } from "./queue.js";
 import { connectRedis, type RedisAddress } from "./redis-connection.js";
 
 /**
  * BullMQ on Redis. A job is added after the commit it belongs to, and may be lost on the way or later: Redis acknowledges
- * what it can still forget. The sweep brings it back from the records.
+ * what it can still forget. The sweep brings it back from the records. Without `enterPresence` a worker that dies is noticed by its locks alone.
  */
-export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> {
+export async function openRedisQueue(address: RedisAddress, enterPresence?: () => Presence): Promise<WorkQueue> {
   // A request must not hang on a Redis that is away: adding fails at once, and the sweep adds again.
   const producer = connectRedis(address, {
     lazyConnect: true,
@@ -23,6 +24,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
     QUEUES.map((name) => [name, new Queue(name, { connection: producer, prefix: PREFIX })] as const),
   );
   for (const queue of queues.values()) queue.on("error", () => {});
+  let presence: Presence | undefined;
 
   async function addAll(jobs: readonly Job[]): Promise<void> {
     for (const name of QUEUES) {
@@ -58,6 +60,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
     // Locks are counted by the clock of Redis, and end with it.
     mend: async () => {},
     work(queue, concurrency, perform) {
+      presence ??= enterPresence?.();
       // A worker has nothing to do without Redis, so it waits for it as long as it takes.
       const connection = connectRedis(address, { maxRetriesPerRequest: null, socketTimeout: SILENCE_MS });
       connection.on("error", () => {});
@@ -66,6 +69,7 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
         queue,
         concurrency,
         perform,
+        presence && { presence, jobs: heldJobs(producer, queue) },
       );
       return {
         ...running,
@@ -93,11 +97,41 @@ export async function openRedisQueue(address: RedisAddress): Promise<WorkQueue> 
       for (const queue of queues.values()) await queue.obliterate({ force: true });
     },
     async close() {
+      await presence?.leave();
       await Promise.all([...queues.values()].map((queue) => queue.close()));
       producer.disconnect();
     },
   };
 }
+
+/** BullMQ takes jobs over that were marked by the look before, have no lock and are looked for no more than so often. */
+function heldJobs(redis: ReturnType<typeof connectRedis>, queue: QueueName): Holding["jobs"] {
+  const key = (name: string) => `${PREFIX}:${queue}:${name}`;
+  const listLocks = async () => {
+    const ids = await redis.lrange(key("active"), 0, -1);
+    const tokens = ids.length === 0 ? [] : await redis.mget(ids.map((id) => key(`${id}:lock`)));
+    return ids.flatMap((id, at) => (tokens[at] ? [{ id, token: tokens[at] }] : []));
+  };
+  const holderOf = (token: string) => token.split(":", 1)[0]!;
+  return {
+    async listHolders() {
+      return [...new Set((await listLocks()).map(({ token }) => holderOf(token)))];
+    },
+    async endLocks(holder) {
+      for (const { id, token } of await listLocks()) {
+        // The job may have been taken over since, and have a lock of somebody who lives.
+        if (holderOf(token) === holder) await redis.eval(END_LOCK, 2, key(`${id}:lock`), key("stalled"), token, id);
+      }
+      await redis.del(key("stalled-check"));
+    },
+  };
+}
+
+const END_LOCK = `
+  if redis.call("GET", KEYS[1]) == ARGV[1] then
+    redis.call("DEL", KEYS[1])
+    redis.call("SADD", KEYS[2], ARGV[2])
+  end`;
 
 /** In braces, so that a Redis Cluster keeps everything of a queue on one node, as BullMQ needs it. */
 const PREFIX = "{heatgate}";

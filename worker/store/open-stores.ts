@@ -2,6 +2,7 @@ import { join } from "node:path";
 import type { Logger } from "pino";
 import { profileOf, readSecretFile, type Settings } from "../config.js";
 import { openPostgresQueue } from "../queue/postgres-queue.js";
+import { enterPresence, type Presence } from "../queue/presence.js";
 import type { WorkQueue } from "../queue/queue.js";
 import type { HostPort, RedisAddress } from "../queue/redis-connection.js";
 import { openRedisQueue } from "../queue/redis-queue.js";
@@ -30,7 +31,11 @@ export async function openStores(settings: Settings, log: Pick<Logger, "warn">):
       dataFolder: settings.HEATGATE_DATA,
       sealingKeyFile: settings.HEATGATE_SEALING_KEY_FILE,
     });
-    queue = profileOf(settings) === "scaled" ? await openCheckedRedis(settings, log) : openPostgresQueue(pool);
+    const present = () => enterPresence(pool);
+    queue =
+      profileOf(settings) === "scaled"
+        ? await openCheckedRedis(settings, log, present)
+        : openPostgresQueue(pool, present);
     const records = openRecords(pool, queue, publicUrl, secrets);
     const documents = await openDocuments(settings);
     return {
@@ -70,7 +75,11 @@ export function openSettingsDatabase(settings: Settings, queryMs?: number): Data
   });
 }
 
-async function openCheckedRedis(settings: Settings, log: Pick<Logger, "warn">): Promise<WorkQueue> {
+async function openCheckedRedis(
+  settings: Settings,
+  log: Pick<Logger, "warn">,
+  present: () => Presence,
+): Promise<WorkQueue> {
   const password = readSecretFile(settings.REDIS_PASSWORD_FILE);
   const certificateAuthority = readSecretFile(settings.REDIS_CA_FILE);
   const address: RedisAddress = {
@@ -82,7 +91,7 @@ async function openCheckedRedis(settings: Settings, log: Pick<Logger, "warn">): 
     ...(certificateAuthority !== undefined && { certificateAuthority }),
   };
   for (const warning of await checkRedis(address)) log.warn(warning);
-  return await openRedisQueue(address);
+  return await openRedisQueue(address, present);
 }
 
 function readHostPort(text: string): HostPort {

@@ -33,10 +33,20 @@ export async function markWorking(
   return rows[0].state === "done" || rows[0].state === "failed" ? "final" : "given-up";
 }
 
-/** Starts of an unfinished submission that nobody has heard the end of. */
-export async function countStarts(pool: pg.Pool, id: string): Promise<number> {
-  const { rows } = await pool.query("SELECT starts FROM heatgate.submission WHERE id = $1", [id]);
-  return rows[0]?.starts ?? 0;
+/** Starts of an unfinished submission that nobody has heard the end of, and how long ago the last of them was. */
+export interface Starts {
+  readonly count: number;
+  /** By the database's clock; negative where that was set back since. */
+  readonly agoMs: number;
+}
+
+export async function findStarts(pool: pg.Pool, id: string): Promise<Starts> {
+  const { rows } = await pool.query<Starts>(
+    `SELECT starts AS count, extract(epoch FROM now() - touched_at)::double precision * 1000 AS "agoMs"
+     FROM heatgate.submission WHERE id = $1`,
+    [id],
+  );
+  return rows[0] ?? { count: 0, agoMs: 0 };
 }
 
 export async function markInterrupted(pool: pg.Pool, id: string): Promise<void> {

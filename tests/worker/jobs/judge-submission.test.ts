@@ -14,7 +14,7 @@ const SUBMISSION: SubmissionRecord = {
 };
 
 const UNSUSPECTED = {
-  countStarts: async () => 0,
+  findStarts: async () => ({ count: 0, agoMs: 0 }),
   findEarlier: async () => [],
   alone: <Result>(work: () => Promise<Result>) => work(),
 };
@@ -125,7 +125,7 @@ test("a submission that nobody knows is nothing to do", async () => {
   expect(await judgeSubmission(deps, "s2")).toEqual({ kind: "nothing-to-do" });
 });
 
-test("what was started before and not heard of again runs one at a time; fresh work does not wait for it", async () => {
+test("what was started before and not heard of again runs one at a time: others like it are put off, fresh work is not", async () => {
   const running: string[] = [];
   const order: string[] = [];
   const deps = (id: string) => ({
@@ -142,11 +142,30 @@ test("what was started before and not heard of again runs one at a time; fresh w
     },
     documents: documentsIn([]),
     verifier: namingVerifier(),
-    countStarts: async () => (id === "fresh" ? 0 : 1),
+    findStarts: async () => ({ count: id === "fresh" ? 0 : 1, agoMs: 60_000 }),
     alone,
   });
   const alone = createTurns();
-  await Promise.all(["first", "second", "fresh"].map((id) => judgeSubmission(deps(id), id)));
-  expect(order.map((line) => line.split(" ")[0]).sort()).toEqual(["first", "fresh", "second"]);
-  expect(order.find((line) => line.startsWith("second"))).toBe("second of 1");
+  const outcomes = await Promise.all(["first", "second", "fresh"].map((id) => judgeSubmission(deps(id), id)));
+  expect(outcomes.map(({ kind }) => kind)).toEqual(["nothing-to-do", "put-off", "nothing-to-do"]);
+  expect(order.map((line) => line.split(" ")[0]).sort()).toEqual(["first", "fresh"]);
+  await judgeSubmission(deps("second"), "second");
+  expect(order.at(-1)).toBe("second of 1");
+});
+
+test.each([
+  { count: 1, agoMs: 4_000, waitMs: 1_000 },
+  { count: 2, agoMs: 4_000, waitMs: 6_000 },
+  { count: 1, agoMs: 5_000, waitMs: undefined },
+  { count: 2, agoMs: 10_000, waitMs: undefined },
+  // There is nothing to wait for where it is only given up.
+  { count: 3, agoMs: 0, waitMs: undefined },
+  // The database's clock was set back since.
+  { count: 1, agoMs: -3_600_000, waitMs: undefined },
+])("after $count lost starts, the last $agoMs ms ago, it waits for those that died: $waitMs", async (suspect) => {
+  const { records } = oneSubmission();
+  const { count, agoMs, waitMs } = suspect;
+  const deps = { ...UNSUSPECTED, records, documents: documentsIn([]), verifier: namingVerifier() };
+  const outcome = await judgeSubmission({ ...deps, findStarts: async () => ({ count, agoMs }) }, "s2");
+  expect(outcome).toEqual(waitMs === undefined ? { kind: "nothing-to-do" } : { kind: "put-off", waitMs });
 });

@@ -7,7 +7,7 @@ import { listAudit } from "../../../worker/store/audit.js";
 import { faultInChain } from "../../../worker/store/audit-chain.js";
 import { findEarlierReadings } from "../../../worker/store/earlier-readings.js";
 import { listMarkedBytes, removeErasedBytes } from "../../../worker/store/erased-bytes.js";
-import { countStarts } from "../../../worker/store/progress.js";
+import { findStarts } from "../../../worker/store/progress.js";
 import {
   type ErasureRequest,
   EVERY_OWNER,
@@ -223,7 +223,7 @@ describe.each(ENGINES)("erasure on %s", (engine) => {
     const deps = {
       ...stores,
       verifier,
-      countStarts: (submission: string) => countStarts(stores.pool, submission),
+      findStarts: (submission: string) => findStarts(stores.pool, submission),
       findEarlier: async () => [],
       alone: <Result>(work: () => Promise<Result>) => work(),
     };
