@@ -54,6 +54,8 @@ export interface Cell {
   readonly bold?: boolean;
   /** What a comment that hangs on the cell says. */
   readonly comment?: string;
+  /** Other writing at this place, over which it was painted. */
+  readonly covers?: string;
   /** Struck through: to be reported, never read. */
   readonly struck?: boolean;
 }

@@ -52,6 +52,6 @@ export function statementOf(context: Context, cell: Cell, printed = cell.text): 
   // A narrow cell breaks a heat number in two.
   const value = printed.replace(/\s*\n\s*/g, " ");
   const isRemarked = cell.comment !== undefined && !isHarmless(cell.comment);
-  const confidence = isRemarked ? Math.min(MARKED, cell.confidence) : cell.confidence;
+  const confidence = isRemarked || cell.covers !== undefined ? Math.min(MARKED, cell.confidence) : cell.confidence;
   return { value, printed: value, confidence, evidence: evidenceOf(context, cell.place) };
 }

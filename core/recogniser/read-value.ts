@@ -230,6 +230,10 @@ function readingOf(
     notes.push(`comment: ${cell.comment}`);
     if (!isHarmless(cell.comment)) lower(MARKED);
   }
+  if (cell.covers !== undefined) {
+    notes.push(`painted over ${JSON.stringify(cell.covers)}`);
+    lower(MARKED);
+  }
   if (title.notchAssumed && quantity === "KV") {
     lower(NOTCH_ASSUMED);
     notes.push("kind of notch not stated, taken as V");

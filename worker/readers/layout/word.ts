@@ -14,6 +14,10 @@ export interface Word {
   readonly confidence: number;
   readonly bold?: boolean;
   readonly struck?: boolean;
+  /** Other writing at this place, over which it was painted. */
+  readonly covers?: string;
+  /** What a comment that hangs on this place says. */
+  readonly comment?: string;
 }
 
 /** A ruling line, level or upright, in the same frame as the words. */
@@ -31,6 +35,12 @@ export function unionBox(boxes: readonly Box[]): Box {
   const right = Math.max(...boxes.map(([x, , width]) => x + width));
   const bottom = Math.max(...boxes.map(([, y, , height]) => y + height));
   return [left, top, right - left, bottom - top];
+}
+
+/** As places are told: a tenth of a point is finer than any eye. */
+export function roundBox([x, y, width, height]: Box): [number, number, number, number] {
+  const toTenth = (points: number) => Math.round(points * 10) / 10;
+  return [toTenth(x), toTenth(y), toTenth(width), toTenth(height)];
 }
 
 /** Looks like a value: digits, with the signs that measured values carry. */

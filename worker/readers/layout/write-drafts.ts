@@ -3,7 +3,7 @@ import type { PackedTable } from "../packed-document.js";
 import { createTableWriter } from "../table-writer.js";
 import { bandRows } from "./band-rows.js";
 import type { TableDraft } from "./table-draft.js";
-import { unionBox, type Word } from "./word.js";
+import { roundBox, unionBox, type Word } from "./word.js";
 
 /** Tables of one page as they are handed over; a cell's lines stay lines. */
 export function writeDrafts(drafts: readonly TableDraft[], page: number, meter: Meter): PackedTable[] {
@@ -14,8 +14,10 @@ export function writeDrafts(drafts: readonly TableDraft[], page: number, meter: 
       const isStruck = struck.length === words.length;
       const read = isStruck ? words : words.filter((word) => !word.struck);
       const text = spellLines(read);
+      const comments = [...new Set(read.flatMap(({ comment }) => comment ?? []))];
+      const covered = read.flatMap(({ covers }) => covers ?? []);
       meter.cell(text);
-      const box = unionBox(read.map((word) => word.box)).map(toTenth) as [number, number, number, number];
+      const box = roundBox(unionBox(read.map((word) => word.box)));
       writer.add(
         {
           row,
@@ -26,6 +28,8 @@ export function writeDrafts(drafts: readonly TableDraft[], page: number, meter: 
           ...(columnSpan > 1 ? { columnSpan } : {}),
           ...(read.every((word) => word.bold) ? { bold: true } : {}),
           ...(isStruck ? { struck: true } : {}),
+          ...(comments.length > 0 ? { comment: comments.join("; ") } : {}),
+          ...(covered.length > 0 ? { covers: covered.join(" ") } : {}),
         },
         { page, box },
       );
@@ -38,8 +42,4 @@ function spellLines(words: readonly Word[]): string {
   return bandRows(words)
     .map((line) => line.map(({ text }) => text).join(" "))
     .join("\n");
-}
-
-function toTenth(points: number): number {
-  return Math.round(points * 10) / 10;
 }

@@ -5,6 +5,8 @@ import type { Stroke } from "./trace-path.js";
 
 export interface PageWords {
   readonly words: Word[];
+  /** Words that something was painted over; nobody sees them. */
+  readonly overpainted: Word[];
   readonly rules: Rule[];
 }
 
@@ -37,12 +39,28 @@ export function buildWords(ink: PageInk): PageWords {
   const glyphs = ink.glyphs.filter((glyph) => isOnPage(glyph, ink));
   const turn = mainTurn(glyphs);
   const rules = ink.strokes.flatMap((stroke) => toRule(stroke, turn, ink));
-  const words = ([0, 1, 2, 3] as const).flatMap((own) => {
-    const turned = glyphs.filter((glyph) => turnOf(glyph) === own);
-    return joinGlyphs(turned.map((glyph) => placeGlyph(glyph, own, ink))).map((word) => settle(word, own, turn, ink));
-  });
+  const wordsOf = (all: readonly Glyph[]) =>
+    ([0, 1, 2, 3] as const).flatMap((own) => {
+      const turned = all.filter((glyph) => turnOf(glyph) === own);
+      return joinGlyphs(turned.map((glyph) => placeGlyph(glyph, own, ink))).map((word) => settle(word, own, turn, ink));
+    });
+  const overpainted = wordsOf(ink.overpainted);
   const levelRules = rules.filter(({ direction }) => direction === "level");
-  return { words: words.map((word) => markStruck(word, levelRules)), rules };
+  const words = wordsOf(glyphs).map((word) => markCovering(markStruck(word, levelRules), overpainted));
+  return { words, overpainted, rules };
+}
+
+/** The same word painted twice, as when a row is shaded afterwards, changes nothing. */
+function markCovering(word: Word, overpainted: readonly Word[]): Word {
+  const below = overpainted.filter((other) => overlaps(word, other)).map(({ text }) => text);
+  return below.length > 0 && below.join("") !== word.text ? { ...word, covers: below.join(" ") } : word;
+}
+
+function overlaps(one: Word, other: Word): boolean {
+  const width = Math.min(one.right, other.right) - Math.max(one.left, other.left);
+  const height = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top);
+  const least = Math.min(one.right - one.left, other.right - other.left);
+  return width > 0.2 * least && height > 0.3 * Math.min(one.bottom - one.top, other.bottom - other.top);
 }
 
 function isOnPage({ x, y, text }: Glyph, { width, height }: PageInk): boolean {

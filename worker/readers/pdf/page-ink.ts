@@ -1,7 +1,20 @@
 import type { PDFPageProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
+import {
+  boundsOf,
+  clipTo,
+  enterGroup,
+  type Font,
+  type GraphicsState,
+  type Group,
+  initialState,
+  isUpright,
+  PLAIN_FONT,
+  takeExtendedState,
+} from "./graphics-state.js";
 import { apply, IDENTITY, type Matrix, multiply } from "./matrix.js";
 import { loadPdfLibrary } from "./open-pdf.js";
-import { type Stroke, tracePath } from "./trace-path.js";
+import { type Bounds, createPaintOrder, overlapOf, type Surface } from "./paint-order.js";
+import { type Stroke, type TracedPath, tracePath } from "./trace-path.js";
 
 /** One character as drawn; coordinates from the top left of the page as shown. */
 export interface Glyph {
@@ -18,30 +31,20 @@ export interface Glyph {
 export interface PageInk {
   readonly width: number;
   readonly height: number;
-  readonly glyphs: Glyph[];
-  readonly strokes: Stroke[];
+  /** What is to be seen. */
+  readonly glyphs: readonly Glyph[];
+  readonly strokes: readonly Stroke[];
   /** Share of the page that its largest picture covers. */
   readonly pictureShare: number;
-  /** Characters that are there for search only; nobody sees them. */
+  /** Characters that something was painted over, as when a value is changed afterwards. */
+  readonly overpainted: readonly Glyph[];
+  /** Characters that nobody sees for any reason, those painted over among them. */
   readonly unseenGlyphs: number;
 }
 
-interface TextState {
-  ctm: Matrix;
-  fontSize: number;
-  font: Font;
-  charSpacing: number;
-  wordSpacing: number;
-  scale: number;
-  leading: number;
-  rise: number;
-  renderingMode: number;
-}
-
-interface Font {
-  readonly unit: number;
-  readonly bold: boolean;
-  readonly vertical: boolean;
+/** Whether the layer that a part of the page belongs to is shown. */
+export interface Layers {
+  isVisible(layer: unknown): boolean;
 }
 
 interface PdfGlyph {
@@ -50,37 +53,43 @@ interface PdfGlyph {
   readonly isSpace: boolean;
 }
 
-const PLAIN_FONT: Font = { unit: 0.001, bold: false, vertical: false };
-const INVISIBLE = 3;
+interface PaintedGlyph {
+  readonly glyph: Glyph;
+  readonly bounds: Bounds;
+  readonly colour: string | undefined;
+}
+
+const STROKED_TEXT = 1;
+const INVISIBLE_TEXT = [3, 7];
+/** Points. What is smaller is no writing for people. */
+const LEAST_SIZE = 1.5;
+/** A share from which on a layer of paint lets nothing through, and below which it shows nothing. */
+const OPAQUE = 0.9;
+const TRANSPARENT = 0.1;
+/** Points: a line this thick may be the bar on which a title stands. */
+const BAR = 4;
 
 /**
  * Everything drawn on a page, from its drawing operators: characters with exact places, ruling lines, pictures. The library's
- * own text extraction gives runs of text without the places of the words inside them, and no lines at all.
+ * own text extraction gives runs of text without the places of the words inside them, no lines at all, and writing that nobody sees.
  */
-export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
+export async function readPageInk(page: PDFPageProxy, layers: Layers): Promise<PageInk> {
   const { OPS } = await loadPdfLibrary();
   const viewport = page.getViewport({ scale: 1 });
   const { fnArray, argsArray } = await page.getOperatorList();
   const base = viewport.transform as unknown as Matrix;
-  const glyphs: Glyph[] = [];
+  const painted: PaintedGlyph[] = [];
   const strokes: Stroke[] = [];
+  const order = createPaintOrder(viewport.height);
   const fonts = new Map<string, Font>();
-  const stack: TextState[] = [];
-  let state: TextState = {
-    ctm: base,
-    fontSize: 0,
-    font: PLAIN_FONT,
-    charSpacing: 0,
-    wordSpacing: 0,
-    scale: 1,
-    leading: 0,
-    rise: 0,
-    renderingMode: 0,
-  };
+  const stack: GraphicsState[] = [];
+  const content: boolean[] = [];
+  let state = initialState(base);
   let line: Matrix = IDENTITY;
   let advance = 0;
   let pictureShare = 0;
   let unseenGlyphs = 0;
+  let clips = false;
 
   fnArray.forEach((operator, index) => {
     const args = argsArray[index] as unknown[];
@@ -90,19 +99,60 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
         break;
       case OPS.restore:
       case OPS.paintFormXObjectEnd:
+      case OPS.endGroup:
       case OPS.endAnnotation:
         state = stack.pop() ?? state;
         break;
       case OPS.transform:
         state.ctm = multiply(state.ctm, args as unknown as Matrix);
         break;
+      case OPS.beginGroup:
+        stack.push({ ...state });
+        enterGroup(state, args[0] as Group);
+        break;
       case OPS.paintFormXObjectBegin:
         stack.push({ ...state });
         if (args[0]) state.ctm = multiply(state.ctm, toMatrix(args[0]));
+        if (args[1]) clipTo(state, boundsOf(state.ctm, args[1] as ArrayLike<number>));
         break;
       case OPS.beginAnnotation:
         stack.push({ ...state });
-        state.ctm = multiply(multiply(base, toMatrix(args[2])), toMatrix(args[3]));
+        state = initialState(multiply(multiply(base, toMatrix(args[2])), toMatrix(args[3])));
+        break;
+      case OPS.beginMarkedContent:
+        content.push(true);
+        break;
+      case OPS.beginMarkedContentProps:
+        content.push(args[0] !== "OC" || layers.isVisible(args[1]));
+        break;
+      case OPS.endMarkedContent:
+        content.pop();
+        break;
+      case OPS.setGState: {
+        const font = takeExtendedState(state, args[0] as [string, unknown][]);
+        if (font) setFont(...font);
+        break;
+      }
+      case OPS.setFillRGBColor:
+        state.fill = args[0] as string;
+        break;
+      case OPS.setFillColorN:
+      case OPS.setFillTransparent:
+        state.fill = undefined;
+        break;
+      case OPS.setStrokeRGBColor:
+        state.stroke = args[0] as string;
+        break;
+      case OPS.setStrokeColorN:
+      case OPS.setStrokeTransparent:
+        state.stroke = undefined;
+        break;
+      case OPS.setLineWidth:
+        state.lineWidth = args[0] as number;
+        break;
+      case OPS.clip:
+      case OPS.eoClip:
+        clips = true;
         break;
       case OPS.beginText:
         line = IDENTITY;
@@ -126,8 +176,7 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
         state.leading = args[0] as number;
         break;
       case OPS.setFont:
-        state.font = fontOf(args[0] as string);
-        state.fontSize = args[1] as number;
+        setFont(args[0] as string, args[1] as number);
         break;
       case OPS.setCharSpacing:
         state.charSpacing = args[0] as number;
@@ -147,26 +196,43 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
       case OPS.showText:
         showText(args[0] as (PdfGlyph | number | null)[]);
         break;
-      case OPS.constructPath: {
-        const isStroked = [OPS.stroke, OPS.closeStroke, OPS.fillStroke, OPS.eoFillStroke, OPS.closeFillStroke].includes(
-          args[0] as number,
-        );
-        const isFilled = [OPS.fill, OPS.eoFill].includes(args[0] as number);
-        const path = (args[1] as (Float32Array | null)[] | null)?.[0];
-        if (path && (isStroked || isFilled)) strokes.push(...tracePath(path, state.ctm, isStroked));
+      case OPS.constructPath:
+        drawPath(args[0] as number, (args[1] as (Float32Array | null)[] | null)?.[0]);
         break;
-      }
+      case OPS.shadingFill:
+        paint({ bounds: state.clip, colour: undefined, isOpaque: false });
+        break;
+      case OPS.paintSolidColorImageMask:
+        paint({ bounds: pictureBounds(), ...surfaceOfFill(isUpright(state.ctm)) });
+        break;
       case OPS.paintImageXObject:
       case OPS.paintInlineImageXObject:
       case OPS.paintImageMaskXObject: {
         const [a, b, c, d] = state.ctm;
         const share = Math.abs(a * d - b * c) / (viewport.width * viewport.height);
         pictureShare = Math.max(pictureShare, share);
+        const isWhole = operator !== OPS.paintImageMaskXObject && !state.hasMask && isUpright(state.ctm);
+        const { isOpaque } = surfaceOfFill(isWhole);
+        paint({ bounds: pictureBounds(), colour: undefined, isOpaque });
         break;
       }
     }
   });
-  return { width: viewport.width, height: viewport.height, glyphs, strokes, pictureShare, unseenGlyphs };
+
+  const glyphs: Glyph[] = [];
+  const overpainted: Glyph[] = [];
+  painted.forEach(({ glyph, ...spot }, at) => {
+    const look = glyph.text.trim() === "" ? "seen" : order.look(spot, at);
+    if (look === "seen") glyphs.push(glyph);
+    else unseenGlyphs++;
+    if (look === "painted over") overpainted.push(glyph);
+  });
+  return { width: viewport.width, height: viewport.height, glyphs, strokes, pictureShare, overpainted, unseenGlyphs };
+
+  function setFont(name: string, size: number): void {
+    state.font = fontOf(name);
+    state.fontSize = size;
+  }
 
   function moveLine(x: number, y: number): void {
     line = multiply(line, [1, 0, 0, 1, x, y]);
@@ -181,10 +247,66 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
     return font;
   }
 
+  function isDrawn(): boolean {
+    return !state.isMask && !content.includes(false);
+  }
+
+  function paint(surface: Surface): void {
+    if (isDrawn()) order.paint({ ...surface, bounds: overlapOf(surface.bounds, state.clip) }, painted.length);
+  }
+
+  /** What a fill is, if its outline is a box that stands upright; of others it is known only that something may be there. */
+  function surfaceOfFill(isBox: boolean): Pick<Surface, "colour" | "isOpaque"> {
+    const alpha = state.fillAlpha * state.groupAlpha;
+    const isPlain = isBox && alpha >= OPAQUE && !state.isMixed && !state.isGroupMixed;
+    return isPlain
+      ? { colour: state.fill, isOpaque: state.fill !== undefined }
+      : { colour: undefined, isOpaque: false };
+  }
+
+  function pictureBounds(): Bounds {
+    return boundsOf(state.ctm, [0, 0, 1, 1]);
+  }
+
+  function drawPath(operator: number, path: Float32Array | null | undefined): void {
+    const wasClip = clips;
+    clips = false;
+    if (!path) return;
+    const isStroked = STROKES.some((name) => OPS[name] === operator);
+    const isFilled = FILLS.some((name) => OPS[name] === operator);
+    if (!isStroked && !isFilled && !wasClip) return;
+    const traced = tracePath(path, state.ctm, isStroked);
+    if (isDrawn() && (isStroked || isFilled)) strokes.push(...traced.strokes);
+    if (isFilled) paintAreas(traced.areas);
+    if (isStroked) paintBars(traced.strokes);
+    if (wasClip && traced.extent) clipTo(state, traced.extent);
+  }
+
+  function paintAreas(areas: TracedPath["areas"]): void {
+    // An outline inside another one is a hole, or none: the two rules of filling and the turn of the outlines decide.
+    const isSimple = areas.length === 1;
+    for (const { bounds, isBox } of areas) paint({ bounds, ...surfaceOfFill(isBox && isSimple) });
+  }
+
+  function paintBars(lines: readonly Stroke[]): void {
+    const [a, b] = state.ctm;
+    const width = state.lineWidth * Math.hypot(a, b);
+    if (width < BAR) return;
+    for (const { fromX, fromY, toX, toY } of lines) {
+      const [left, right] = [Math.min(fromX, toX) - width / 2, Math.max(fromX, toX) + width / 2];
+      const [top, bottom] = [Math.min(fromY, toY) - width / 2, Math.max(fromY, toY) + width / 2];
+      paint({ bounds: [left, top, right, bottom], colour: undefined, isOpaque: false });
+    }
+  }
+
   function showText(items: (PdfGlyph | number | null)[]): void {
-    const { font, fontSize, scale, rise } = state;
+    const { font, fontSize, scale, rise, renderingMode } = state;
     const text = multiply(state.ctm, line);
     const size = Math.hypot(text[2], text[3]) * Math.abs(fontSize);
+    const isStroked = renderingMode === STROKED_TEXT;
+    const alpha = (isStroked ? state.strokeAlpha : state.fillAlpha) * state.groupAlpha;
+    const isShown = isDrawn() && !INVISIBLE_TEXT.includes(renderingMode) && size >= LEAST_SIZE && alpha >= TRANSPARENT;
+    const colour = isStroked ? state.stroke : state.fill;
     for (const item of items) {
       if (item === null) continue;
       if (typeof item === "number") {
@@ -196,21 +318,43 @@ export async function readPageInk(page: PDFPageProxy): Promise<PageInk> {
       advance += (item.width * font.unit * fontSize + spacing) * scale;
       // The box ends where the ink's own advance ends, without the spacing to the next character.
       const [endX, endY] = apply(text, advance - spacing * scale, rise);
-      if (state.renderingMode === INVISIBLE) {
-        unseenGlyphs++;
+      const bounds = inkBounds(x, y, endX, endY, text, fontSize);
+      if (!isShown || !isWithin(bounds, state.clip)) {
+        if (item.unicode.trim() !== "") unseenGlyphs++;
       } else if (!font.vertical) {
-        glyphs.push({
-          text: item.unicode,
-          x,
-          y,
-          endX,
-          endY,
-          size,
-          bold: font.bold,
-        });
+        painted.push({ glyph: { text: item.unicode, x, y, endX, endY, size, bold: font.bold }, bounds, colour });
       }
     }
   }
+}
+
+const STROKES = [
+  "stroke",
+  "closeStroke",
+  "fillStroke",
+  "eoFillStroke",
+  "closeFillStroke",
+  "closeEOFillStroke",
+] as const;
+const FILLS = ["fill", "eoFill", "fillStroke", "eoFillStroke", "closeFillStroke", "closeEOFillStroke"] as const;
+
+/** Most of a character's ink lies within this share of its size above its baseline. */
+const INK_HEIGHT = 0.6;
+
+function inkBounds(x: number, y: number, endX: number, endY: number, text: Matrix, fontSize: number): Bounds {
+  const [up, over] = [text[2] * fontSize * INK_HEIGHT, text[3] * fontSize * INK_HEIGHT];
+  return [
+    Math.min(x, endX, x + up, endX + up),
+    Math.min(y, endY, y + over, endY + over),
+    Math.max(x, endX, x + up, endX + up),
+    Math.max(y, endY, y + over, endY + over),
+  ];
+}
+
+/** Whether the middle of the one lies in the other. */
+function isWithin([x1, y1, x2, y2]: Bounds, [left, top, right, bottom]: Bounds): boolean {
+  const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];
+  return x >= left && x <= right && y >= top && y <= bottom;
 }
 
 function toMatrix(values: unknown): Matrix {

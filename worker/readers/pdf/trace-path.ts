@@ -1,4 +1,5 @@
 import { apply, type Matrix } from "./matrix.js";
+import type { Bounds } from "./paint-order.js";
 
 /** A straight stroke or the edge of a thin filled box. */
 export interface Stroke {
@@ -8,21 +9,40 @@ export interface Stroke {
   readonly toY: number;
 }
 
+export interface TracedPath {
+  /** The straight edges: all of a stroked path; of a filled one only where it is thin enough to be a line. */
+  readonly strokes: readonly Stroke[];
+  /** What a filled path covers, one for each of its outlines. */
+  readonly areas: readonly { readonly bounds: Bounds; readonly isBox: boolean }[];
+  /** The box around all of it; absent for a path without points. */
+  readonly extent: Bounds | undefined;
+}
+
 /** A filled box no thicker than this is a drawn line. */
 const THIN = 2.5;
 
 /** The library's packed paths: 0 move, 1 line, 2 cubic curve, 3 quadratic curve, 4 close. */
 const ARGUMENTS = [2, 2, 6, 4, 0];
 
-/** The straight edges of a path: all of a stroked one; of a filled one only where it is thin enough to be a line. */
-export function tracePath(path: Float32Array, ctm: Matrix, isStroked: boolean): Stroke[] {
+export function tracePath(path: Float32Array, ctm: Matrix, isStroked: boolean): TracedPath {
   const strokes: Stroke[] = [];
+  const areas: { bounds: Bounds; isBox: boolean }[] = [];
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
   let outline: Stroke[] = [];
+  let isCurved = false;
   let start: [number, number] = [0, 0];
   let current: [number, number] = [0, 0];
   const finishOutline = () => {
-    strokes.push(...(isStroked ? outline : thinBox(outline)));
+    if (outline.length > 0) {
+      const bounds = boundsOf(outline);
+      strokes.push(...(isStroked ? outline : thinBox(bounds)));
+      areas.push({
+        bounds,
+        isBox: !isCurved && outline.length >= 3 && outline.every((edge) => isEdgeOf(bounds, edge)),
+      });
+    }
     outline = [];
+    isCurved = false;
   };
 
   for (let at = 0; at < path.length; ) {
@@ -34,20 +54,41 @@ export function tracePath(path: Float32Array, ctm: Matrix, isStroked: boolean): 
       start = next;
     } else if (operator === 1 || operator === 4) {
       outline.push({ fromX: current[0], fromY: current[1], toX: next[0], toY: next[1] });
+    } else isCurved = true;
+    for (let point = at + 1; point < end; point += 2) {
+      const [x, y] = apply(ctm, path[point]!, path[point + 1]!);
+      [left, right] = [Math.min(left, x), Math.max(right, x)];
+      [top, bottom] = [Math.min(top, y), Math.max(bottom, y)];
     }
     current = next;
     at = end;
   }
   finishOutline();
-  return strokes;
+  return { strokes, areas, extent: left <= right ? [left, top, right, bottom] : undefined };
+}
+
+function boundsOf(outline: readonly Stroke[]): Bounds {
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const { fromX, fromY, toX, toY } of outline) {
+    left = Math.min(left, fromX, toX);
+    right = Math.max(right, fromX, toX);
+    top = Math.min(top, fromY, toY);
+    bottom = Math.max(bottom, fromY, toY);
+  }
+  return [left, top, right, bottom];
+}
+
+/** Points; boxes are drawn with rounded figures. */
+const SLACK = 0.1;
+
+function isEdgeOf([left, top, right, bottom]: Bounds, { fromX, fromY, toX, toY }: Stroke): boolean {
+  const isOn = (from: number, to: number, sides: readonly number[]) =>
+    sides.some((side) => Math.abs(from - side) <= SLACK && Math.abs(to - side) <= SLACK);
+  return isOn(fromX, toX, [left, right]) || isOn(fromY, toY, [top, bottom]);
 }
 
 /** A thin filled box becomes one line along its middle. */
-function thinBox(outline: readonly Stroke[]): Stroke[] {
-  if (outline.length === 0) return [];
-  const xs = outline.flatMap(({ fromX, toX }) => [fromX, toX]);
-  const ys = outline.flatMap(({ fromY, toY }) => [fromY, toY]);
-  const [left, right, top, bottom] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+function thinBox([left, top, right, bottom]: Bounds): Stroke[] {
   if (bottom - top <= THIN && right - left > THIN) {
     const y = (top + bottom) / 2;
     return [{ fromX: left, fromY: y, toX: right, toY: y }];

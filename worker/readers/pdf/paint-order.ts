@@ -1,0 +1,81 @@
+/** [left, top, right, bottom] in points from the top left of the page as shown. */
+export type Bounds = readonly [left: number, top: number, right: number, bottom: number];
+
+export interface Spot {
+  readonly bounds: Bounds;
+  /** "#rrggbb"; absent where it is a pattern, a picture or mixed with what lies below. */
+  readonly colour: string | undefined;
+}
+
+export interface Surface extends Spot {
+  /** Nothing below it shows. */
+  readonly isOpaque: boolean;
+}
+
+/** Below this contrast writing is taken for invisible: a watermark in the palest readable grey has more. */
+const LEAST_CONTRAST = 1.2;
+const PAPER = "#ffffff";
+/** Points. Surfaces are looked up by the strips of the page that they touch. */
+const STRIP = 16;
+const MOST_STRIPS = 400;
+
+/**
+ * What of a page's writing is to be seen, when surfaces are painted before and after it: a value painted over, and white writing on white
+ * paper, stand in the file and not on the page that the inspector signed.
+ */
+export function createPaintOrder(height: number) {
+  const strips = new Map<number, { surface: Surface; order: number }[]>();
+  const stripOf = (y: number) => Math.floor(Math.min(Math.max(y, 0), height) / Math.max(STRIP, height / MOST_STRIPS));
+
+  return {
+    /** `order` is the number of characters painted before it. */
+    paint(surface: Surface, order: number): void {
+      const [left, top, right, bottom] = surface.bounds;
+      if (!(right > left && bottom > top)) return;
+      for (let strip = stripOf(top); strip <= stripOf(bottom); strip++) {
+        const there = strips.get(strip);
+        if (there) there.push({ surface, order });
+        else strips.set(strip, [{ surface, order }]);
+      }
+    },
+
+    /** Whether something opaque was painted over the middle of the spot, or it has the colour of what it stands on. */
+    look({ bounds, colour }: Spot, order: number): "seen" | "painted over" | "unseen" {
+      const x = (bounds[0] + bounds[2]) / 2;
+      const y = (bounds[1] + bounds[3]) / 2;
+      let below: Surface | undefined;
+      for (const { surface, order: painted } of strips.get(stripOf(y)) ?? []) {
+        const [left, top, right, bottom] = surface.bounds;
+        if (x < left || x > right || y < top || y > bottom) continue;
+        if (painted <= order) below = surface;
+        else if (surface.isOpaque) return "painted over";
+      }
+      const paper = below ? below.colour : PAPER;
+      if (colour === undefined || paper === undefined) return "seen";
+      return contrast(colour, paper) < LEAST_CONTRAST ? "unseen" : "seen";
+    },
+  };
+}
+
+/** 1 for equal colours, 21 for black on white, by the relative luminance of sRGB (WCAG 2.2, contrast ratio). */
+function contrast(one: string, other: string): number {
+  const [light, dark] = [luminance(one), luminance(other)].sort((a, b) => b - a) as [number, number];
+  return (light + 0.05) / (dark + 0.05);
+}
+
+function luminance(colour: string): number {
+  const [red, green, blue] = [1, 3, 5].map((at) => {
+    const share = Number.parseInt(colour.slice(at, at + 2), 16) / 255;
+    return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+  }) as [number, number, number];
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+}
+
+export function overlapOf(one: Bounds, other: Bounds): Bounds {
+  return [
+    Math.max(one[0], other[0]),
+    Math.max(one[1], other[1]),
+    Math.min(one[2], other[2]),
+    Math.min(one[3], other[3]),
+  ];
+}
