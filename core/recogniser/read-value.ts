@@ -94,10 +94,7 @@ function numberIn(cell: Cell, context: TableContext): PrintedNumber {
   if (cell.number === undefined) return readNumber(withScaleBehind(cell.text), context.decimalSign);
   const stored = parseDecimal(cell.number);
   if (!stored) return { kind: "unreadable" };
-  const isPercent = /%\s*$/.test(cell.text);
-  const value = isPercent ? shift(stored, 2) : stored;
-  const trailer = cell.formatUnit ?? (isPercent ? "%" : "");
-  return { kind: "number", value: withShownPlaces(value, cell.text), trailer };
+  return { kind: "number", value: withShownPlaces(stored, cell.text), trailer: cell.formatUnit ?? "" };
 }
 
 /** "HRB 84" is "84 HRB": papers print the scale on either side. */

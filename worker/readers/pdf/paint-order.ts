@@ -1,3 +1,5 @@
+import { canBeTold } from "../colours.js";
+
 /** [left, top, right, bottom] in points from the top left of the page as shown. */
 export type Bounds = readonly [left: number, top: number, right: number, bottom: number];
 
@@ -12,8 +14,6 @@ export interface Surface extends Spot {
   readonly isOpaque: boolean;
 }
 
-/** Below this contrast writing is taken for invisible: a watermark in the palest readable grey has more. */
-const LEAST_CONTRAST = 1.2;
 const PAPER = "#ffffff";
 /** Points. Surfaces are looked up by the strips of the page that they touch. */
 const STRIP = 16;
@@ -52,23 +52,9 @@ export function createPaintOrder(height: number) {
       }
       const paper = below ? below.colour : PAPER;
       if (colour === undefined || paper === undefined) return "seen";
-      return contrast(colour, paper) < LEAST_CONTRAST ? "unseen" : "seen";
+      return canBeTold(colour, paper) ? "seen" : "unseen";
     },
   };
-}
-
-/** 1 for equal colours, 21 for black on white, by the relative luminance of sRGB (WCAG 2.2, contrast ratio). */
-function contrast(one: string, other: string): number {
-  const [light, dark] = [luminance(one), luminance(other)].sort((a, b) => b - a) as [number, number];
-  return (light + 0.05) / (dark + 0.05);
-}
-
-function luminance(colour: string): number {
-  const [red, green, blue] = [1, 3, 5].map((at) => {
-    const share = Number.parseInt(colour.slice(at, at + 2), 16) / 255;
-    return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
-  }) as [number, number, number];
-  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
 }
 
 export function overlapOf(one: Bounds, other: Bounds): Bounds {

@@ -136,9 +136,11 @@ function parseSection(tokens: readonly Token[]): NumberSection | undefined {
     else if (digits === "") prefix += text;
     else suffix += text;
   }
-  const percent = /%/.test(suffix) || /%/.test(prefix);
+  // Quoted or escaped, a percent sign and a stroke ("%", "J/cm2") are only shown.
+  const signs = patternOf(tokens);
+  const percent = signs.includes("%");
   const pattern = digits.replace(/,(?=[0#?])/g, "");
-  if (/[/]/.test(suffix) || /^E[+-]/i.test(suffix)) return undefined;
+  if (signs.includes("/") || /E[+-]/i.test(signs)) return undefined;
   if (!/^[#?]*0*(\.[0]*[#?]*)?$/.test(pattern)) return undefined;
   const [whole = "", places = ""] = pattern.split(".");
   return {

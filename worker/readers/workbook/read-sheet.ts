@@ -7,6 +7,7 @@ import type { Archive } from "./archive.js";
 import { readComments, readShapes } from "./beside-cells.js";
 import { COLUMN_LIMIT, cellReference, parseCellReference, ROW_LIMIT } from "./cell-reference.js";
 import { applyMerges, createMergeList } from "./merges.js";
+import type { NumberFormat } from "./number-format.js";
 import { readRelations, readXmlPart } from "./package-parts.js";
 import { createRichTextBuilder, isOn, type RichText } from "./rich-text.js";
 import { showNumber } from "./show-number.js";
@@ -43,6 +44,8 @@ export async function readSheet(
   const merges = createMergeList(context.meter.budgets.merges);
   const hiddenColumns: { from: number; to: number }[] = [];
   const relations = await readRelations(archive, part);
+  // A table's own style colours cells behind the back of their own.
+  const isStyled = relations.some(({ type }) => type === "table");
   const comments = await readComments(archive, relations, context.meter);
   const inline = createRichTextBuilder();
   let row = -1;
@@ -128,8 +131,12 @@ export async function readSheet(
     if (!shown || shown.text === "") return;
     context.meter.cell(shown.text);
     const style = context.styles[done.style];
+    const unseen = !isStyled && style?.unseen;
     const hidden =
-      shown.hidden || rowHidden || hiddenColumns.some(({ from, to }) => done.column >= from && done.column <= to);
+      shown.hidden ||
+      unseen ||
+      rowHidden ||
+      hiddenColumns.some(({ from, to }) => done.column >= from && done.column <= to);
     const { hidden: _, bold, struck, ...cell } = shown;
     const comment = comments.size > 0 ? comments.get(cellReference(done.row, done.column)) : undefined;
     writer.add({
@@ -193,7 +200,16 @@ export async function readSheet(
       doubt("not-a-number", `The cell says it holds a number but holds "${value.slice(0, 40)}".`);
       return { text: value.trim() };
     }
-    return showNumber(stored, context.styles[style]?.format ?? { kind: "general" }, context.from1904);
+    const { instead, ...shown } = showNumber(stored, formatOf(style), context.from1904);
+    if (instead !== undefined) {
+      const message = `The cell holds ${instead} and its number format shows ${JSON.stringify(shown.text)}; neither was read.`;
+      doubt("format-misleads", message);
+    }
+    return shown;
+  }
+
+  function formatOf(style: number): NumberFormat {
+    return context.styles[style]?.format ?? { kind: "general" };
   }
 }
 

@@ -7,6 +7,8 @@ import { showDate, showTime } from "./serial-date.js";
 export type ShownNumber = Pick<Cell, "text" | "number" | "formatUnit" | "date"> & {
   /** The format shows nothing of the value. */
   readonly hidden?: boolean;
+  /** The number as stored, where the format puts figures of its own in its place or beside it. */
+  readonly instead?: string;
 };
 
 /** What a person sees of a stored number, and the number itself. */
@@ -45,7 +47,8 @@ function showInSections(stored: number, format: NumberFormat & { kind: "number" 
   if (!value) return plain(stored);
   if (section.hidesNumber) {
     const words = (section.prefix + section.suffix).trim();
-    return words === "" ? { ...plain(stored), hidden: true } : { text: words };
+    if (words === "") return { ...plain(stored), hidden: true };
+    return /\d/.test(words) ? { text: words, hidden: true, instead: shortestDecimal(stored) } : { text: words };
   }
 
   // Under a percent format the unit is part of the number: 0.02 is given as 2 with the unit %.
@@ -56,6 +59,8 @@ function showInSections(stored: number, format: NumberFormat & { kind: "number" 
   const prefix = section.prefix.replace(/[(+-]/g, "");
   const suffix = section.suffix.replace(/\)/g, "");
   const text = `${prefix}${sign}${shown}${suffix}`.trim();
+  // "0."0 shows 21 as 0.21.
+  if (/[\d.,]$/.test(prefix) || /^[\d.,]/.test(suffix)) return { text, hidden: true, instead: shortestDecimal(stored) };
   // "<"0.000 shows a bound and "Rm "0 a name: the words belong to the value, so the cell is text.
   if (prefix.trim() !== "") return { text };
   const number = section.percent ? formatDecimal(trimZeros(scaled)) : shortestDecimal(stored);

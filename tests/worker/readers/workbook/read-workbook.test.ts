@@ -1,4 +1,6 @@
 import { expect, test } from "vitest";
+import { readCertificate } from "../../../../core/recogniser/read-certificate.js";
+import { tell } from "../../../core/recogniser/tell.js";
 import { asRows, readHere } from "../read-in-process.js";
 import { stylesOf, writeWorkbook } from "../write-workbook.js";
 
@@ -88,6 +90,51 @@ test("hidden sheets, rows and columns, and struck-out cells are marked, not drop
     ["4", undefined, true],
   ]);
   expect(tables.map(({ hidden }) => hidden)).toEqual([undefined, true]);
+});
+
+const colours: readonly [font: string, fill: string, unseen: boolean][] = [
+  ['<color rgb="FFFFFFFF"/>', '<patternFill patternType="none"/>', true],
+  ['<color theme="0"/>', '<patternFill patternType="none"/>', true],
+  ['<color indexed="9"/>', "<patternFill/>", true],
+  ['<color rgb="FF112233"/>', '<patternFill patternType="solid"><fgColor rgb="FF112233"/></patternFill>', true],
+  ['<color rgb="FFFFFFFF"/>', '<patternFill patternType="solid"><fgColor rgb="FF112233"/></patternFill>', false],
+  ['<color rgb="FFFFFFFF"/>', '<patternFill patternType="solid"><fgColor theme="4"/></patternFill>', false],
+  ['<color rgb="FFFFFFFF"/>', '<gradientFill><stop position="0"><color rgb="FF112233"/></stop></gradientFill>', false],
+  ['<color theme="0" tint="-0.5"/>', '<patternFill patternType="none"/>', false],
+  ["", '<patternFill patternType="none"/>', false],
+  ['<color rgb="FFFF0000"/>', '<patternFill patternType="none"/>', false],
+];
+
+test.each(colours)("writing of the colour %s on %s: hidden %s", async (font, fill, unseen) => {
+  const bytes = writeWorkbook({
+    styles: `<fonts><font>${font}</font></fonts><fills><fill>${fill}</fill></fills><cellXfs><xf fontId="0" fillId="0"/></cellXfs>`,
+    sheets: ['<sheetData><row r="1"><c r="A1" s="0"><v>0.021</v></c></row></sheetData>'],
+  });
+  const { tables } = await readHere(bytes);
+  expect(tables[0]!.cells).toMatchObject([{ text: "0.021" }]);
+  expect(tables[0]!.cells[0]!.hidden ?? false).toBe(unseen);
+});
+
+test("a percentage typed into a sheet is the content that was typed", async () => {
+  const bytes = writeWorkbook({
+    styles: stylesOf(["General", "0.000%"]),
+    sheets: [
+      `<sheetData><row r="1">${inline("A1", "Heat")}${inline("B1", "C")}${inline("C1", "Cr %")}</row>
+       <row r="2">${inline("A2", "H4471")}<c r="B2" s="1"><v>2.1E-4</v></c><c r="C2" s="1"><v>0.1812</v></c></row></sheetData>`,
+    ],
+  });
+  expect(tell(readCertificate(await readHere(bytes), 0))).toEqual(["H4471: C 0.021 %", "H4471: Cr 18.120 %"]);
+});
+
+test("a number format with figures of its own is told, and neither figure is read", async () => {
+  const bytes = writeWorkbook({
+    styles: stylesOf(['"0.021"']),
+    sheets: ['<sheetData><row r="1"><c r="A1" s="0"><v>0.045</v></c></row></sheetData>'],
+  });
+  const { tables, doubts } = await readHere(bytes);
+  expect(tables[0]!.cells).toMatchObject([{ text: "0.021", hidden: true }]);
+  expect(doubts).toMatchObject([{ code: "format-misleads", place: { cell: "A1" } }]);
+  expect(doubts[0]!.message).toContain("0.045");
 });
 
 test("what is struck out beside a correction is left out and said", async () => {
