@@ -4,7 +4,9 @@ import { limitText, sourceText } from "./limit-text.js";
 import { placeText } from "./place-text.js";
 import type { Report, ReportHeat } from "./report.js";
 import { artifacts, sarifLocation } from "./sarif/location.js";
+import { sarifMessage } from "./sarif/message.js";
 import { ruleIdOf, rulesOf } from "./sarif/rules.js";
+import { uriComponent } from "./sarif/uri-component.js";
 
 /** The report as SARIF 2.1.0, for tools that show findings beside the files they were found in. */
 export function renderSarif(report: Report): string {
@@ -60,7 +62,7 @@ function result(
     kind: kindOf(finding),
     // SARIF 2.1.0, 3.27.10: a result of any kind but "fail" has level "none".
     level: finding.outcome === "fail" ? ("error" as const) : ("none" as const),
-    message: { text: finding.message },
+    message: sarifMessage(finding.message),
     locations: [
       {
         ...(readings[0] && sarifLocation(readings[0].evidence, report)),
@@ -70,7 +72,7 @@ function result(
     relatedLocations: readings.slice(1).map(({ id, evidence, printed }) => ({
       id,
       ...sarifLocation(evidence, report),
-      message: { text: `"${printed}" in ${placeText(evidence, report)}` },
+      message: sarifMessage(`"${printed}" in ${placeText(evidence, report)}`),
     })),
     fingerprints: { "heatgate/v1": fingerprint(finding, heat, fingerprints) },
     properties: {
@@ -110,7 +112,7 @@ const REVIEW_REASONS: ReadonlySet<string> = new Set([
 
 /** The same limit on the same heat stays the same result when its value is corrected. */
 function fingerprint(finding: Finding, heat: ReportHeat, seen: Map<string, number>): string {
-  const name = [heat.heat, ruleIdOf(finding), finding.zone ?? ""].map(encodeURIComponent).join("/");
+  const name = [heat.heat, ruleIdOf(finding), finding.zone ?? ""].map(uriComponent).join("/");
   const times = (seen.get(name) ?? 0) + 1;
   seen.set(name, times);
   return times === 1 ? name : `${name}/${times}`;
@@ -122,7 +124,7 @@ function notification(doubt: Doubt, document: number, report: Report) {
     : { physicalLocation: { artifactLocation: { index: document } } };
   return {
     level: "warning" as const,
-    message: { text: doubt.message },
+    message: sarifMessage(doubt.message),
     descriptor: { id: doubt.code },
     locations: [where],
   };

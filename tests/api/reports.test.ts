@@ -1,7 +1,9 @@
+import { parse } from "content-disposition";
 import request from "supertest";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Evidence } from "../../core/certificate/evidence.js";
 import type { Report } from "../../core/report/report.js";
+import { HOSTILE_NAMES } from "../support/hostile-names.js";
 import { finishedReport, type TestApi, testApi } from "../support/test-api.js";
 
 let api: TestApi;
@@ -129,6 +131,24 @@ describe("a document", () => {
     expect(response.headers["content-type"]).toBe("application/octet-stream");
     expect(response.headers["x-content-type-options"]).toBe("nosniff");
   });
+
+  it.each(HOSTILE_NAMES.filter((name) => !/[\0\p{Cs}]/u.test(name)))(
+    "handed in as %j is given a name that is no path",
+    async (name) => {
+      const { body } = await request(api.app)
+        .post("/v1/submissions")
+        .query({ name })
+        .type("application/octet-stream")
+        .send(`Heat;C\n${name.length};1\n`);
+      const response = await request(api.app).get(body.documents[0].link).buffer();
+      expect(response.status).toBe(200);
+      const { type, parameters } = parse(response.headers["content-disposition"] as string);
+      expect(type).toBe("attachment");
+      expect(parameters.filename).toBe(body.documents[0].name);
+      expect(parameters.filename).toMatch(/^[^/\\\p{Cc}\p{Cf}]{1,200}$/u);
+      expect(response.headers["set-cookie"]).toBeUndefined();
+    },
+  );
 
   it("of another submission is not there", async () => {
     const other = documentLink.replace(/.{64}$/, "0".repeat(64));

@@ -3,12 +3,13 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { placeText } from "../../core/report/place-text.js";
 import type { Report, ReportHeat } from "../../core/report/report.js";
+import { renderSarif } from "../../core/report/sarif.js";
 import type { Finding } from "../../core/verdict/finding.js";
 import { gatherDocuments } from "../../worker/cli/gather-documents.js";
 import { readRequirement } from "../../worker/cli/read-requirement.js";
 import { createVerifier } from "../../worker/create-verifier.js";
 import { verifyDocuments } from "../../worker/jobs/verify-documents.js";
-
+import { sarifFaults } from "../support/sarif-schema.js";
 import { capturedTerminal } from "../worker/cli/captured-terminal.js";
 import { GENERATED, SAMPLES_FOLDER } from "./make-samples.js";
 
@@ -82,6 +83,10 @@ describe.each(folders)("%s", (name) => {
         .map(({ outcome, message }) => `${heat.heat} ${outcome}: ${message}`);
     });
     expect(unlisted).toEqual([]);
+  });
+
+  test("its SARIF is valid", () => {
+    expect(sarifFaults(renderSarif(report))).toEqual([]);
   });
 
   test("the doubts are those listed", () => {

@@ -11,6 +11,7 @@ import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 import { readProblem } from "../readers/problem.js";
 import type { DocumentReader } from "../readers/read-document.js";
+import { withoutHalfPairs } from "../well-formed.js";
 
 /** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
 export interface Verifier {
@@ -73,7 +74,7 @@ export function judgeDocuments(
   documents: readonly JudgedDocument[],
   { requirement, corrections, earlier }: Judging,
 ): VerifiedReport {
-  const report = orFault(() =>
+  const built = orFault(() =>
     verifier.buildReport({
       documents,
       requirement: requirement && { value: requirement, digest: `sha256:${sha256(canonicalJson(requirement))}` },
@@ -82,6 +83,7 @@ export function judgeDocuments(
       ...(earlier && { earlier }),
     }),
   );
+  const report = ofWholeCharacters(built);
   const json = canonicalJson(report);
   return {
     json,
@@ -147,6 +149,13 @@ function countHeats(report: Report): Readonly<Record<Outcome, number>> {
   const counts = { fail: 0, undetermined: 0, pass: 0, "not-applicable": 0 };
   for (const heat of report.heats) counts[heat.verdict]++;
   return counts;
+}
+
+/** Texts are cut to lengths in many places, sometimes in the middle of a pair. */
+function ofWholeCharacters(report: Report): Report {
+  const json = JSON.stringify(report);
+  const whole = withoutHalfPairs(json);
+  return whole === json ? report : JSON.parse(whole);
 }
 
 function canonicalJson(value: unknown): string {

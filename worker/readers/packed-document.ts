@@ -1,5 +1,6 @@
 import type { Place } from "../../core/certificate/evidence.js";
 import type { Cell, ReadDocument, Table } from "../../core/recogniser/cells.js";
+import { withoutHalfPairs } from "../well-formed.js";
 import { cellReference } from "./workbook/cell-reference.js";
 
 /**
@@ -62,7 +63,8 @@ export function createUnpacker(): { take(line: string): void; finish(): ReadDocu
   let head: PackedHead | undefined;
   let cells: Cell[][] = [];
   return {
-    take(line) {
+    take(packed) {
+      const line = withoutHalfPairs(packed);
       if (head) {
         const part = JSON.parse(line) as PackedLine;
         unpackCells(part, head.tables[part.table]!.markSets, cells[part.table]!);

@@ -1,5 +1,7 @@
 import { describePlace, type Evidence } from "../../certificate/evidence.js";
 import type { Report } from "../report.js";
+import { sarifMessage } from "./message.js";
+import { uriComponent } from "./uri-component.js";
 
 /** The documents, with their hashes. Their names are relative addresses, whatever stands in them. */
 export function artifacts(report: Report) {
@@ -27,12 +29,11 @@ export function sarifLocation(evidence: Evidence, report: Report) {
       ...(isLine && { region: { startLine: place.line } }),
       properties: { place },
     },
-    ...(!isLine && { message: { text: describePlace(place) } }),
+    ...(!isLine && { message: sarifMessage(describePlace(place)) }),
   };
 }
 
-/** Lone halves of a pair make encodeURIComponent throw; a document name may hold anything. */
 function relativeUri(name: string): string {
-  const encoded = encodeURIComponent(name.replace(/\p{Cs}/gu, "\ufffd"));
+  const encoded = uriComponent(name);
   return encoded === "" || encoded === "." || encoded === ".." ? "document" : encoded;
 }

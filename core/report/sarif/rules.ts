@@ -1,6 +1,7 @@
 import type { Finding } from "../../verdict/finding.js";
 import { limitText, sourceText } from "../limit-text.js";
 import type { Report } from "../report.js";
+import { sarifMessage } from "./message.js";
 
 /** A finding without a limit (document type, consistency) is known by what it is about. */
 export function ruleIdOf({ limit, quantity }: Finding): string {
@@ -21,7 +22,7 @@ function descriptor(id: string, finding: Finding) {
   const what = [finding.quantity, limitText(finding)].filter(Boolean).join(" ");
   return {
     id,
-    shortDescription: { text: `${what} (${sourceText(finding)})` },
+    shortDescription: sarifMessage(`${what} (${sourceText(finding)})`),
     properties: { known: finding.source.known, verified: finding.source.verified },
   };
 }

@@ -3,7 +3,9 @@ import { expect, test } from "vitest";
 import { html, htmlText } from "../../../core/report/html/template.js";
 import { renderHtml } from "../../../core/report/html.js";
 import { showUnprintable } from "../../../core/report/printable.js";
+import { HOSTILE_NAMES } from "../../support/hostile-names.js";
 import { exampleReport } from "./example-report.js";
+import { namedReport } from "./named-report.js";
 
 const page = renderHtml(exampleReport, "ab".repeat(32));
 const text = page.replace(/<style>.*?<\/style>/s, "").replace(/<[^>]*>/g, " ");
@@ -153,6 +155,24 @@ test.each([
 ])("a %s is shown as something that stood there", (_, heat) => {
   expect(showUnprintable(heat)).toContain("\ufffd");
 });
+
+test.each(HOSTILE_NAMES)(
+  "a heat, a document and all texts about them called %j bring no tag and no attribute",
+  (name) => {
+    expect(markupOf(renderHtml(namedReport(name))).filter((one) => !markupOf(page).includes(one))).toEqual([]);
+  },
+);
+
+/** Names of tags and of their attributes, each once. */
+function markupOf(markup: string): string[] {
+  const names = [...markup.matchAll(/<\/?([a-z!][^\s>]*)((?:\s+[^\s=>]+(?:="[^"]*")?)*)\s*\/?>/gi)].flatMap(
+    ([, tag, rest]) => [
+      tag!,
+      ...[...rest!.matchAll(/([^\s=]+)(?:="[^"]*")?/g)].map(([, attribute]) => `${tag} ${attribute}`),
+    ],
+  );
+  return [...new Set(names)];
+}
 
 test("JSON can't pose as markup", () => {
   const forged = JSON.parse('{"markup":"<b>","text":"<b>"}');

@@ -1,7 +1,10 @@
 import { SaxesParser, type SaxesTagPlain } from "saxes";
 import { expect, test } from "vitest";
 import { renderJunit } from "../../../core/report/junit.js";
+import { onOneLine } from "../../../core/report/printable.js";
+import { HOSTILE_NAMES } from "../../support/hostile-names.js";
 import { exampleReport } from "./example-report.js";
+import { namedReport } from "./named-report.js";
 
 test("the counts at every level are those of the cases", () => {
   const tags = parse(renderJunit(exampleReport));
@@ -41,6 +44,17 @@ test("no text breaks the XML", () => {
   const tags = parse(renderJunit({ ...exampleReport, heats: [{ ...first!, heat: hostile, findings }] }));
   expect(tags.filter(({ name }) => name === "failure")[0]?.attributes.message).toBe(
     `]]>&<"'\ufffd\ufffd\ufffd\ufffd\n`,
+  );
+});
+
+test.each(HOSTILE_NAMES)("a heat, a document and all texts about them called %j", (name) => {
+  const tags = parse(renderJunit(namedReport(name)));
+  const shown = onOneLine(name);
+  expect(tags.filter((tag) => tag.name === "testsuite").map(({ attributes }) => attributes.name)).toEqual(
+    Array(3).fill(`heat ${shown}`),
+  );
+  expect(new Set(tags.map((tag) => tag.name))).toEqual(
+    new Set(["testsuites", "testsuite", "testcase", "failure", "error", "skipped"]),
   );
 });
 

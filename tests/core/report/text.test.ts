@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import type { ReportHeat } from "../../../core/report/report.js";
 import { renderText } from "../../../core/report/text.js";
+import { HOSTILE_NAMES } from "../../support/hostile-names.js";
 import { exampleReport } from "./example-report.js";
+import { namedReport } from "./named-report.js";
 
 const text = renderText(exampleReport);
 
@@ -99,4 +101,11 @@ test("of many doubts of one kind the first stand for all, and their number is sa
   const lines = renderText({ ...exampleReport, documents: [{ ...document!, doubts }, ...others] }).split("\n");
   expect(lines.filter((line) => line.includes("has no unit"))).toHaveLength(3);
   expect(lines.some((line) => line.includes('2 more of the kind "unit-missing"'))).toBe(true);
+});
+
+test.each(HOSTILE_NAMES)("a heat, a document and all texts about them called %j stay in their lines", (name) => {
+  const lines = renderText(namedReport(name)).trimEnd().split("\n");
+  expect(lines.filter((line) => /[\p{Cc}\p{Cs}\u202e\u2066]/u.test(line))).toEqual([]);
+  expect(lines).toHaveLength(renderText(namedReport("A4471")).trimEnd().split("\n").length);
+  expect(lines.filter((line) => line.startsWith("Verdict: "))).toHaveLength(1);
 });

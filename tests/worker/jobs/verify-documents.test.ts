@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { Verifier } from "../../../worker/jobs/verify-documents.js";
-import { readDocuments } from "../../../worker/jobs/verify-documents.js";
+import { judgeDocuments, readDocuments } from "../../../worker/jobs/verify-documents.js";
 import { namingVerifier, sha256 } from "../../support/invented.js";
 
 /** What each document came to: its heats, or its problem. The nth is given the nth number of heats. */
@@ -30,3 +30,18 @@ test.each<[string, number[], (number | string)[]]>([
 ])("heats of a submission: %s", async (_, heats, found) => {
   expect(await read(...heats)).toEqual(found);
 });
+
+test("a text that was cut in the middle of a pair still makes a report", () => {
+  const verifier = {
+    ...namingVerifier(),
+    buildReport: () => ({
+      ...namingVerifier().buildReport({ ...NOTHING, documents: [] }),
+      cautions: ["cut \ud83d", "😀"],
+    }),
+  };
+  const { json, report } = judgeDocuments(verifier, [], { requirement: null });
+  expect(report.cautions).toEqual(["cut \ufffd", "😀"]);
+  expect(JSON.parse(json)).toEqual(report);
+});
+
+const NOTHING = { documents: [], requirement: null, library: { grades: [], tolerances: [] } };

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { JsonTree } from "../../../core/recogniser/cells.js";
 import { createUnpacker, type PackedDocument, packedLines } from "../../../worker/readers/packed-document.js";
 
 const COUNT = 5_000;
@@ -54,4 +55,34 @@ test("a document goes through its lines unchanged, whatever its cells hold", () 
     bold: true,
   });
   expect(tables[2]!.cells[2_000]).toMatchObject({ number: "2000.0", place: { line: 2_001, column: 1 } });
+});
+
+test("halves of surrogate pairs become U+FFFD, and nothing that only looks like one does", () => {
+  const texts = ["\ud800", "a\udfffb", "\ud83d\ude00", "\\ud800", "\\\ud800", "\\u0000 \\\\ud800"];
+  const numbers = texts.map(() => 0 as const);
+  const column = texts.map((_, index) => index);
+  const table = {
+    name: "t",
+    rows: column,
+    columns: column,
+    texts,
+    numbers,
+    places: column,
+    marks: column.map(() => 0),
+  };
+  const tree = { kind: "object", entries: [["\udabc", { kind: "string", text: "\udabc" }]] } as unknown as JsonTree;
+  const unpacker = createUnpacker();
+  for (const line of packedLines({ reader: "json", doubts: [], tables: [{ ...table, markSets: [{}] }], tree })) {
+    unpacker.take(line);
+  }
+  const read = unpacker.finish();
+  expect(read.tables[0]!.cells.map(({ text }) => text)).toEqual([
+    "\ufffd",
+    "a\ufffdb",
+    "\ud83d\ude00",
+    "\\ud800",
+    "\\\ufffd",
+    "\\u0000 \\\\ud800",
+  ]);
+  expect(JSON.stringify(read.tree)).toBe(JSON.stringify(tree).replaceAll("\\udabc", "\ufffd"));
 });
