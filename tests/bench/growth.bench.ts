@@ -9,6 +9,7 @@ import { listOverdueDeliveryJobs, listUnfinishedJobs } from "../../worker/store/
 import { findEarlierReadings } from "../../worker/store/earlier-readings.js";
 import { listHeats } from "../../worker/store/heats.js";
 import { buildWorld } from "../faults/world.js";
+import { growStore } from "../support/grown-store.js";
 import { newSubmission, storeDocument } from "../support/invented.js";
 
 const LARGEST = Number(process.env.GROWTH_UP_TO ?? (process.env.GROWTH_MILLION ? 1_000_000 : 100_000));
@@ -22,7 +23,6 @@ const world = await buildWorld();
 const { pool, records, documents } = world.stores;
 const document = await storeDocument(documents, world.environment.HEATGATE_DATA, "never read");
 
-const { rows: keys } = await pool.query("SELECT id FROM heatgate.signing_key LIMIT 1");
 interface Cost {
   readonly ms: number;
   /** Of 8 kB, found in memory or not; a mean. */
@@ -34,7 +34,8 @@ const table: string[] = [];
 let stored = 0;
 for (const size of SIZES) {
   const growing = performance.now();
-  for (; stored < size; stored = Math.min(size, stored + BATCH)) await grow(stored, Math.min(size, stored + BATCH));
+  for (; stored < size; stored = Math.min(size, stored + BATCH))
+    await growStore(pool, stored, Math.min(size, stored + BATCH));
   await pool.query("VACUUM ANALYZE");
   console.error(`grown to ${size} in ${((performance.now() - growing) / 1_000).toFixed(0)} s`);
   if (first.size === 0) {
@@ -51,36 +52,6 @@ for (const size of SIZES) {
   console.log(table.at(-1));
 }
 await world.end();
-
-/** Submissions `from` to `to`, spread over ten clients; every thousandth fails its heat. The 20 of "yard" are the oldest. */
-async function grow(from: number, to: number): Promise<void> {
-  const generated = (rest: string) =>
-    pool.query(
-      `WITH n AS (
-         SELECT i, (lpad(to_hex(1700000000000 + i * 1000), 12, '0') || '70008000' || lpad(to_hex(i), 12, '0'))::uuid AS id,
-                CASE WHEN i < 20 THEN 'yard' ELSE 'client ' || i % 10 END AS owner,
-                CASE WHEN i % 1000 = 0 THEN 'fail' ELSE 'pass' END AS verdict,
-                now() - interval '2 days' AS at
-         FROM generate_series($1::bigint, $2::bigint - 1) AS i)
-       ${rest}`,
-      [from, to],
-    );
-  await generated(`INSERT INTO heatgate.submission
-      (id, state, owner, created_at, touched_at, finished_at, tags, verdict, heats, report_digest, callback_url, callback_secret)
-    SELECT id, 'done', owner, at, at, at, jsonb_build_object('order', (i % 5000)::text), verdict, '{}', 'd', 'https://a.example', 's' FROM n`);
-  await generated(`INSERT INTO heatgate.document (submission, position, name, sha256, bytes, media_type)
-    SELECT id, 0, 'cert.csv', encode(sha256(i::text::bytea), 'hex'), 100, 'text/csv' FROM n`);
-  await generated(`INSERT INTO heatgate.report (submission, json, digest, earlier, signing_key, signature)
-    SELECT id, repeat('x', 2000), 'd', '[]', '${keys[0]?.id}', 's' FROM n`);
-  await generated(`INSERT INTO heatgate.heat (submission, position, owner, heat, key, verdict, issuers, cast_analysis)
-    SELECT id, 0, owner, 'H' || i, 'H' || i, verdict, ARRAY['Norrvik'], '[]' FROM n`);
-  await generated(`INSERT INTO heatgate.event (id, submission, owner, type, body)
-    SELECT 'evt_' || id, id, owner, 'submission.done', repeat('x', 400) FROM n`);
-  await generated(`INSERT INTO heatgate.delivery (id, event, url, secret, state, tries)
-    SELECT 'evt_' || id, 'evt_' || id, 'https://a.example', 's', 'delivered', 1 FROM n`);
-  await generated(`INSERT INTO heatgate.audit (owner, number, at, actor, kind, subject, details, previous, hash)
-    SELECT 'client', i + 1, '', 'heatgate', 'submission.done', id::text, '{}', '', '' FROM n`);
-}
 
 function tellPages(name: string, { pages }: Cost): string {
   return `${pages.toFixed(0)} pages (${(pages / first.get(name)!.pages).toFixed(2)})`;

@@ -158,8 +158,9 @@ export async function listEvents(
   limit: number,
 ): Promise<readonly EventRecord[]> {
   const { rows } = await pool.query(
-    `SELECT id, sequence::double precision AS sequence, type, submission, created_at AS "createdAt", body
-     FROM heatgate.event WHERE sequence > $2 AND ($1::text IS NULL OR owner = $1) ORDER BY sequence LIMIT $3`,
+    // Ordered by the column: its namesake in the answer is of another type, and in no index.
+    `SELECT e.id, e.sequence::double precision AS sequence, e.type, e.submission, e.created_at AS "createdAt", e.body
+     FROM heatgate.event AS e WHERE e.sequence > $2 AND ($1::text IS NULL OR e.owner = $1) ORDER BY e.sequence LIMIT $3`,
     [owner ?? null, after, limit],
   );
   return rows.map(withoutNulls) as unknown as EventRecord[];

@@ -1,5 +1,6 @@
 import type pg from "pg";
 import type { ReportDocument, ReportHeat } from "../../core/report/report.js";
+import { idsMade } from "./new-id.js";
 
 /** A heat with all that its stored report says of it. */
 export interface HeatReport {
@@ -35,8 +36,10 @@ export async function listHeatReports(
        AND ($2::text IS NULL OR EXISTS (SELECT 1 FROM unnest(h.issuers) AS issuer WHERE strpos(lower(issuer), lower($2)) > 0))
        AND ($3::timestamptz IS NULL OR s.created_at >= $3)
        AND ($4::timestamptz IS NULL OR s.created_at < $4)
+       -- Where indexes begin and end, of either table, since PostgreSQL concludes neither from the other.
+       AND h.submission >= $6 AND s.id >= $6 AND h.submission < $7 AND s.id < $7
      ORDER BY h.submission DESC, h.position LIMIT $5`,
-    [owner, issuer ?? null, createdFrom ?? null, createdBefore ?? null, limit],
+    [owner, issuer ?? null, createdFrom ?? null, createdBefore ?? null, limit, ...idsMade(createdFrom, createdBefore)],
   );
   return rows.reverse();
 }

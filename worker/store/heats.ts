@@ -3,7 +3,7 @@ import { normaliseHeatNumber } from "../../core/certificate/join-heats.js";
 import { castReadings } from "../../core/report/cast-readings.js";
 import type { Report } from "../../core/report/report.js";
 import type { Outcome } from "../../core/verdict/finding.js";
-import { isId } from "./new-id.js";
+import { idsMade, isId } from "./new-id.js";
 import { BadCursor, type Page } from "./records.js";
 import type { Queryable } from "./transaction.js";
 
@@ -65,6 +65,9 @@ export async function listHeats(
        AND ($6::timestamptz IS NULL OR s.created_at >= $6)
        AND ($7::timestamptz IS NULL OR s.created_at < $7)
        AND ($8::uuid IS NULL OR (h.submission, -h.position) < ($8, -$9::integer))
+       -- Where indexes begin and end, of either table, since PostgreSQL concludes neither from the other.
+       AND ($8::uuid IS NULL OR (h.submission <= $8 AND s.id <= $8))
+       AND h.submission >= $11 AND s.id >= $11 AND h.submission < $12 AND s.id < $12
      ORDER BY h.submission DESC, h.position LIMIT $10`,
     [
       filter.owner,
@@ -77,6 +80,7 @@ export async function listHeats(
       after?.submission ?? null,
       after?.position ?? 0,
       limit + 1,
+      ...idsMade(filter.createdFrom, filter.createdBefore),
     ],
   );
   const items = rows.slice(0, limit).map(({ position: _, ...heat }) => heat as HeatRecord);

@@ -21,6 +21,7 @@ import * as lists from "./migrations/0018-lists.js";
 import * as lockBytes from "./migrations/0019-lock-bytes.js";
 import * as disabledCallbacks from "./migrations/0020-disabled-callbacks.js";
 import * as dropDisabledReceiver from "./migrations/0021-drop-disabled-receiver.js";
+import * as ages from "./migrations/0022-ages.js";
 
 /** In order, never changed once released: a later one undoes what must be undone. Forward only. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -45,6 +46,7 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: "0019-lock-bytes", sql: lockBytes.sql },
   { name: "0020-disabled-callbacks", sql: disabledCallbacks.sql },
   { name: "0021-drop-disabled-receiver", sql: dropDisabledReceiver.sql },
+  { name: "0022-ages", sql: ages.sql },
 ];
 
 /** Brings our tables and the queue's to this version. Several processes may call it at once; one does the work. */

@@ -102,7 +102,7 @@ export const removeOldEvents: Remove = async (pool, days, limit) =>
       `SELECT e.id FROM heatgate.event AS e
        WHERE e.created_at < ${ago("$1")}
          AND NOT EXISTS (SELECT 1 FROM heatgate.delivery AS d WHERE d.event = e.id AND d.state = 'pending')
-       ORDER BY e.sequence LIMIT $2 FOR UPDATE OF e SKIP LOCKED`,
+       ORDER BY e.created_at LIMIT $2 FOR UPDATE OF e SKIP LOCKED`,
       [days, limit],
     );
     const { rows: deliveries } = await client.query<{ event: string; state: string }>(

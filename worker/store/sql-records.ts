@@ -5,7 +5,7 @@ import { listDeliveries, listEvents, redeliver } from "./deliveries.js";
 import { eraseSubmission } from "./erase-submission.js";
 import { getErasure } from "./erasures.js";
 import { openFinalSignal } from "./final-signal.js";
-import { isId } from "./new-id.js";
+import { CLOCKS_APART_MS, isId } from "./new-id.js";
 import { getPictures } from "./pictures.js";
 import { fail, finish, markInterrupted, markWorking } from "./progress.js";
 import { type OwnerAsked, ownerParameter, type Records, type StoredReport, type SubmissionRecord } from "./records.js";
@@ -43,8 +43,13 @@ export function openRecords(pool: pg.Pool, queue: WorkQueue, publicUrl: string, 
     getErasure: (id, owner) => getErasure(pool, id, owner),
     countBacklog: () => countBacklog(pool),
     async check() {
-      const { rows } = await pool.query("SELECT pg_is_in_recovery() AS standby");
+      const { rows } = await pool.query("SELECT pg_is_in_recovery() AS standby, clock_timestamp() AS now");
       if (rows[0].standby) throw new Error("The database is a standby and takes no writes.");
+      const apartMs = Math.abs(rows[0].now.getTime() - Date.now());
+      if (apartMs > CLOCKS_APART_MS)
+        throw new Error(
+          `The clocks of this machine and of the database are ${Math.round(apartMs / 3_600_000)} h apart.`,
+        );
     },
     close: () => finalSignal.close(),
   };

@@ -6,7 +6,7 @@ import { acceptanceDetails } from "./acceptances.js";
 import { areNeededElsewhere, lockBytes, unmarkBytes } from "./erased-bytes.js";
 import { getErasure, whileKept } from "./erasures.js";
 import { nameHeartbeatSubmission } from "./heartbeats.js";
-import { isId, newId } from "./new-id.js";
+import { idsMade, isId, newId } from "./new-id.js";
 import {
   BadCursor,
   DocumentsErased,
@@ -101,6 +101,7 @@ export async function listSubmissions(
        AND ($5::timestamptz IS NULL OR s.created_at >= $5)
        AND ($6::timestamptz IS NULL OR s.created_at < $6)
        AND ($7::uuid IS NULL OR s.id < $7)
+       AND s.id >= $9 AND s.id < $10
      ORDER BY s.id DESC LIMIT $8`,
     [
       filter.owner ?? null,
@@ -111,6 +112,7 @@ export async function listSubmissions(
       filter.createdBefore ?? null,
       cursor ?? null,
       limit + 1,
+      ...idsMade(filter.createdFrom, filter.createdBefore),
     ],
   );
   const items = rows.slice(0, limit).map(readSubmissionRow);

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import type { SpotPicture } from "../../../core/report/spot-picture.js";
 import { openPostgresQueue } from "../../../worker/queue/postgres-queue.js";
 import type { WorkQueue } from "../../../worker/queue/queue.js";
@@ -205,6 +205,20 @@ describe.each([["PGlite"], ["PostgreSQL"]] as const)("records on %s", (engine) =
     expect(await ids({ tags: { site: "north", order: "2" } })).toEqual([waiting.id]);
     expect(await ids({ createdFrom: new Date(Date.now() + 60_000) })).toEqual([]);
     expect(await ids({ createdBefore: new Date(Date.now() + 60_000) })).toHaveLength(2);
+  });
+
+  test("a clock too far from the database's is no readiness: lists by date begin where ids of that time do", async () => {
+    await records.check();
+    vi.spyOn(Date, "now").mockReturnValue(Date.now() + 13 * 3_600_000);
+    await expect(records.check()).rejects.toThrow("13 h apart");
+    vi.restoreAllMocks();
+    const owner = randomUUID();
+    vi.spyOn(Date, "now").mockReturnValue(Date.now() + 11 * 3_600_000);
+    await create({ owner });
+    vi.restoreAllMocks();
+    const soon = new Date(Date.now() + 60_000);
+    expect((await records.listSubmissions({ owner, createdBefore: soon }, 10)).items).toHaveLength(1);
+    expect((await records.listSubmissions({ owner, createdFrom: soon }, 10)).items).toHaveLength(0);
   });
 
   test("the sweep finds what is unfinished, and adding it again adds nothing", async () => {
