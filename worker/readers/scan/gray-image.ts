@@ -39,9 +39,15 @@ export function toPortableGraymap({ width, height, pixels }: GrayImage): Buffer 
 
 /** Ink is at least so much darker than paper; less is the paper's own grain. */
 const LEAST_CONTRAST = 50;
+/** The greys of a picture. */
+export interface InkLevels {
+  /** What is as dark as that, or darker, is writing: it parts ink from paper best (Otsu's method). */
+  readonly ink: number;
+  /** Of the blank sheet, in the mean. */
+  readonly paper: number;
+}
 
-/** The grey between ink and paper that parts the two best (Otsu's method). */
-export function inkThreshold({ pixels }: GrayImage): number {
+export function inkLevels({ pixels }: GrayImage): InkLevels {
   const counts = new Float64Array(256);
   for (const pixel of pixels) counts[pixel]!++;
   const total = pixels.length;
@@ -59,5 +65,6 @@ export function inkThreshold({ pixels }: GrayImage): number {
     const spread = dark * (total - dark) * contrast * contrast;
     if (spread > best.spread) best = { spread, level, contrast, paper };
   }
-  return best.contrast >= LEAST_CONTRAST ? best.level : Math.max(0, best.paper - LEAST_CONTRAST);
+  const ink = best.contrast >= LEAST_CONTRAST ? best.level : Math.max(0, best.paper - LEAST_CONTRAST);
+  return { ink, paper: best.paper };
 }

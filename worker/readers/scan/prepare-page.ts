@@ -1,7 +1,7 @@
 import { estimateSkew } from "./estimate-skew.js";
 import type { Strip } from "./find-strips.js";
 import { findStrips } from "./find-strips.js";
-import { type GrayImage, inkThreshold } from "./gray-image.js";
+import { type GrayImage, inkLevels } from "./gray-image.js";
 import { type Blob, findBlobs } from "./ink-blobs.js";
 import { type PixelLine, takeRulingLines } from "./ruling-lines.js";
 import { turnBack } from "./turn-image.js";
@@ -21,13 +21,13 @@ const LEAST_SKEW_DEGREES = 0.08;
 const LEAST_INK = 0.0001;
 
 export function preparePage(picture: GrayImage, dpi: number): PreparedPage {
-  const threshold = inkThreshold(picture);
-  if (isBlank(picture, threshold)) return { level: picture, skewDegrees: 0, lines: [], blobs: [], strips: [] };
-  const skew = estimateSkew(picture, threshold);
+  const levels = inkLevels(picture);
+  if (isBlank(picture, levels.ink)) return { level: picture, skewDegrees: 0, lines: [], blobs: [], strips: [] };
+  const skew = estimateSkew(picture, levels.ink);
   const isLevel = Math.abs(skew) < LEAST_SKEW_DEGREES;
   const level = isLevel ? { ...picture, pixels: picture.pixels.slice() } : turnBack(picture, skew);
-  const lines = takeRulingLines(level, threshold, dpi);
-  const blobs = findBlobs(level, threshold);
+  const lines = takeRulingLines(level, levels, dpi);
+  const blobs = findBlobs(level, levels.ink);
   return { level, skewDegrees: isLevel ? 0 : skew, lines, blobs, strips: findStrips(blobs, lines, dpi) };
 }
 

@@ -26,7 +26,7 @@ function number(left: number, top = 50): readonly (readonly [number, number, num
 }
 
 function strips(image: GrayImage) {
-  const lines = takeRulingLines(image, 128, DPI);
+  const lines = takeRulingLines(image, { ink: 128, paper: 255 }, DPI);
   return findStrips(findBlobs(image, 128), lines, DPI).map(({ left, right, blobs }) => [left, right, blobs.length]);
 }
 
@@ -72,6 +72,8 @@ test("the tops of small letters in a row are no ruling line", () => {
   const tops = Array.from({ length: 20 }, (_, index) => [20 + index * 9, 50, 6, 3] as const);
   const stems = tops.map(([left]) => [left + 2, 53, 2, 15] as const);
   const image = draw(...tops, ...stems, [20, 100, 300, 2]);
-  expect(takeRulingLines(image, 128, DPI)).toEqual([{ direction: "level", at: 100.5, from: 20, to: 319 }]);
+  expect(takeRulingLines(image, { ink: 128, paper: 255 }, DPI)).toEqual([
+    { direction: "level", at: 100.5, from: 20, to: 319 },
+  ]);
   expect(image.pixels[51 * 600 + 22]).toBe(0);
 });

@@ -48,7 +48,7 @@ test("ruling lines are found and wiped out; letters between them stay", () => {
   fill(20, 50, 380, 53);
   fill(100, 50, 103, 180);
   fill(150, 100, 170, 130);
-  const lines = takeRulingLines(image, INK, dpi);
+  const lines = takeRulingLines(image, { ink: INK, paper: 255 }, dpi);
   expect(lines.map(({ direction, at }) => [direction, at])).toEqual([
     ["level", 51],
     ["upright", 101],
