@@ -2,7 +2,10 @@ import { tidyText } from "./standard-name.js";
 
 /** Words that only announce a grade and are part of no designation: "Type 304L", "Werkstoff-Nr. 1.4307", "nuance 1.4307". */
 const ANNOUNCING =
-  /^(?:(?:TYPE|GRADES?|GR|ALLOY|AISI|UNS|W[.]? ?-?NR|MAT[.]? ?-?NO|MATERIAL|STEEL|WERKSTOFF(?:[ -]?(?:NR|NUMMER))?|NUANCE)[ .:-]+)+/;
+  /^(?:(?:TYPE|GRADES?|GR|ALLOY|AISI|UNS|W[.]? ?-?NR|MAT[.]? ?-?N[OR]|MATERIAL|STEEL|WERKSTOFF(?:[ -]?(?:NR|NUMMER))?|NUANCE)[ .:-]+)+/;
+
+/** "SS 304L": stainless steel, as shops write it before the three digits of AISI. Swedish numbers after SS have four. */
+const STAINLESS = /^SS[ -]?(?=[234]\d{2}(?!\d))/;
 
 /** Delivery condition after a European designation: 1.4307+AT, S355J2+N. It is part of some designations and not of others. */
 const DELIVERY = /\+(?:AR|AT|N|NT|QT|M|A|C|U|CR|SR|P|H)$/;
@@ -14,6 +17,7 @@ const DELIVERY = /\+(?:AR|AT|N|NT|QT|M|A|C|U|CR|SR|P|H)$/;
 export function designationKey(text: string): string {
   return tidyText(text)
     .replace(ANNOUNCING, "")
+    .replace(STAINLESS, "")
     .replace(/\b(?:CLASS|CL[.]?) ?(?=\d)/g, "CL")
     .replace(/\b(?:GRADE|GR[.]?) ?(?=\w)/g, "GR")
     .replace(/[ _-]/g, "");

@@ -1,3 +1,4 @@
+import { designationKey } from "./designation.js";
 import { editionCovers, editionYear, newestFirst } from "./edition.js";
 import type { Library, LibraryGrade } from "./grade.js";
 import { gradeIndex } from "./grade-index.js";
@@ -82,9 +83,17 @@ function isEdition(edition: LibraryGrade["grade"]["edition"], cited: string): bo
 
 const MAX_NEAR = 8;
 
+/** A pipe's or a Japanese designation before the number: TP304L asked of a plate standard, SUS304L. Named as near, never taken. */
+const FOREIGN_PREFIX = /^(?:TP|SUS)(?=\d{3})/;
+
 function unknown(library: Library, query: GradeQuery, standard?: StandardName): FoundGrade {
   const index = gradeIndex(library);
-  const alike = [...index.named(query.grade), ...index.alike(query.grade, standard?.key)];
+  const plain = designationKey(query.grade).replace(FOREIGN_PREFIX, "");
+  const alike = [
+    ...index.named(plain, standard?.key),
+    ...index.named(query.grade),
+    ...index.alike(query.grade, standard?.key),
+  ];
   const near = [...new Set(alike.map(({ grade }) => `${grade.standard} ${grade.name}`))].slice(0, MAX_NEAR);
   return { kind: "unknown", near, because: `no grade ${query.grade} in ${query.standard ?? "any standard held"}` };
 }

@@ -1,5 +1,6 @@
 import { designationKey } from "./designation.js";
 import { NATIONAL_BODIES, parseStandardName, tidyText } from "./standard-name.js";
+import { writtenEdition } from "./written-edition.js";
 
 /** One grade as written, with the standard it was written beside. Two of them in one text mean both (dual certified). */
 export interface GradeText {
@@ -25,15 +26,20 @@ const STANDARD = new RegExp(`(?<![\\p{L}0-9.])(?:${[AWS, ASTM, API, EUROPEAN].jo
 
 /** Words between standard and grade, and words about the product, that are part of neither. */
 const FILLER =
-  /\b(?:ACC(?:ORDING)?[.]?(?: TO)?|IN ACC(?:ORDANCE)?[.]? WITH|AS PER|PER|TO|GEM(?:ÄSS)?[.]?|NACH|SELON|SECONDO|ED(?:ITION)?[.]?|STAINLESS|STEEL|PLATES?|SHEETS?|STRIPS?|COILS?|BARS?|PIPES?|TUBES?|FORGINGS?|SEAMLESS|SOLUTION|ANNEALED|PICKLED|NORMALI[SZ]ED|(?:HOT|COLD)[ -]ROLLED)\b/g;
-const SEPARATOR = /[/,;|&()[\]]+|\b(?:AND|UND|ET)\b/;
+  /\b(?:ACC(?:ORDING)?[.]?(?: TO)?|IN ACC(?:ORDANCE)?[.]? WITH|AS PER|PER|TO|GEM(?:ÄSS)?[.]?|NACH|SELON|SECONDO|ED(?:ITION)?[.]?|STAINLESS|STEEL|PLATES?|SHEETS?|STRIPS?|COILS?|BARS?|PIPES?|TUBES?|FORGINGS?|SEAMLESS|DUAL(?:LY)?|CERTIFIED|LATEST|CURRENT|SOLUTION|ANNEALED|PICKLED|NORMALI[SZ]ED|(?:HOT|COLD)[ -]ROLLED)\b/g;
+const SEPARATOR = /[/,;|&()[\]]+|\+(?=\d{3})|\b(?:AND|UND|ET)\b/;
 const LONGEST_TEXT = 300;
 
 /** Takes "ASTM A240-18 / SA-240 Type 304/304L, EN 10028-7 1.4307" apart into one entry for each standard and grade. */
 export function parseGradeText(text: string): GradeText[] {
   if (text.length > LONGEST_TEXT) return [];
-  const runs = splitIntoRuns(tidyText(text).replace(/(\d+)\((L|H|N|LN)\)/g, "$1/$1$2"));
+  const runs = splitIntoRuns(withPoint(tidyText(text)).replace(/(\d+)\((L|H|N|LN)\)/g, "$1/$1$2"));
   return pairUp(runs).flatMap(({ standards, grades }) => combine(standards, grades));
+}
+
+/** A material number with the comma of European keyboards: 1,4307 is 1.4307. */
+function withPoint(tidy: string): string {
+  return tidy.replace(/(?<![\d.,])1,(?=\d{4}(?!\d))/g, "1.");
 }
 
 interface Run {
@@ -50,14 +56,22 @@ function splitIntoRuns(text: string): Run[] {
     if (last?.kind === kind) runs[runs.length - 1] = { kind, texts: [...last.texts, ...texts] };
     else runs.push({ kind, texts });
   };
-  let at = 0;
-  for (const match of text.matchAll(STANDARD)) {
-    put("grades", gradesIn(text.slice(at, match.index)));
-    put("standards", [match[0]]);
-    at = match.index + match[0].length;
+  const standards = [...text.matchAll(STANDARD)];
+  put("grades", gradesIn(text.slice(0, standards[0]?.index)));
+  for (const [index, match] of standards.entries()) {
+    const behind = text.slice(match.index + match[0].length, standards[index + 1]?.index);
+    const { standard, rest } = withEdition(match[0], behind);
+    put("standards", [standard]);
+    put("grades", gradesIn(rest));
   }
-  put("grades", gradesIn(text.slice(at)));
   return runs;
+}
+
+/** The standard with the edition that is written out behind it: "A240" and " ed. 2018 304L" are "A240-2018" and "304L". */
+function withEdition(standard: string, behind: string): { readonly standard: string; readonly rest: string } {
+  const written = parseStandardName(standard)?.edition === undefined ? writtenEdition(behind) : undefined;
+  if (!written) return { standard, rest: behind };
+  return { standard: `${standard}-${written.edition}`, rest: written.rest };
 }
 
 function gradesIn(text: string): string[] {

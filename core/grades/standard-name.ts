@@ -1,3 +1,5 @@
+import { writtenEdition } from "./written-edition.js";
+
 /** A standard as cited, taken apart: "ASTM A240/A240M-07e1" is standard a240, edition "07e1". */
 export interface StandardName {
   /** Compared, never shown: "a240", "en10028-7", "aws-a5.9", "iso14343-a". */
@@ -19,7 +21,18 @@ const LONGEST_NAME = 120;
 export function parseStandardName(text: string): StandardName | undefined {
   if (text.length > LONGEST_NAME) return undefined;
   const tidy = tidyText(text);
+  return parseTidy(tidy) ?? parseTidy(withPlainEdition(tidy));
+}
+
+function parseTidy(tidy: string): StandardName | undefined {
   return parseAws(tidy) ?? parseAstm(tidy) ?? parseApi(tidy) ?? parseEuropean(tidy);
+}
+
+/** "A240 ED. 2018" as "A240-2018", where nothing else follows. */
+function withPlainEdition(tidy: string): string {
+  const name = /^[^,(]*?\d[A-Z]?(?=[ ,(]+(?:\(|\d{4}|ED|AUSGABE|ISSUE))/.exec(tidy)?.[0];
+  const written = name === undefined ? undefined : writtenEdition(tidy.slice(name.length));
+  return written?.rest === "" ? `${name}-${written.edition}` : tidy;
 }
 
 /** Upper case, one kind of dash, single spaces: what people and programs type differently without meaning anything by it. */

@@ -26,7 +26,7 @@ const gradeReference = z.strictObject({
   standard: z.string().max(80).optional(),
   grade: z.string().min(1).max(80),
   /** Edition name or year, "2014"; left out: the certificate's, else the newest. */
-  edition: z.string().max(40).optional(),
+  edition: z.string().max(80).optional(),
 });
 
 const projectLimit = z

@@ -148,3 +148,22 @@ describe("finding all grades of a text", () => {
     expect(findGrades(library, { grade: "ASTM A240" })).toMatchObject([{ near: [] }]);
   });
 });
+
+describe("a designation of another system", () => {
+  it.each([
+    ["ASTM A240", "TP304L", "ASTM A240/A240M S30403 (304L)"],
+    ["ASTM A240", "SUS304L", "ASTM A240/A240M S30403 (304L)"],
+  ])("%s %s is unknown, and what may be meant is named first", (standard, grade, near) => {
+    const found = findGrade(library, { standard, grade });
+    expect(found.kind === "unknown" && found.near[0]).toBe(near);
+  });
+
+  it("is found where the standard has it", () => {
+    expect(findGrade(library, { standard: "A312", grade: "TP304L" }).kind).toBe("found");
+  });
+});
+
+it("takes the edition that is written out before the newest one", () => {
+  const [found] = findGrades(library, { grade: "EN 10088-2 ed. 2005 1.4307" });
+  expect(found).toMatchObject({ kind: "found", grade: { grade: { id: "en-10088-2/2005/1.4307" } } });
+});

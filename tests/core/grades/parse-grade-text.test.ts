@@ -155,3 +155,49 @@ describe("a grade as people write it", () => {
     expect(parseGradeText("A240/".repeat(10_000))).toEqual([]);
   });
 });
+
+describe("an edition that is written out", () => {
+  it.each([
+    ["A240 ed. 2018 304L", ["A240-2018|304L"]],
+    ["A240 ed.18 304L", ["A240-18|304L"]],
+    ["ASTM A240 edition 2018 304L", ["ASTM A240-2018|304L"]],
+    ["ASME SA-240 Ed. 2019 Type 304L", ["ASME SA-240-2019|TYPE 304L"]],
+    ["SA-240 304L (2019 Edition)", ["SA-240-2019|304L"]],
+    ["SA-240 304L 2019 Ed.", ["SA-240-2019|304L"]],
+    ["ASTM A240 304L, ed. 2018", ["ASTM A240-2018|304L"]],
+    ["ASTM A240 (2018) 304L", ["ASTM A240-2018|304L"]],
+    ["ASTM A240, 2018, 304L", ["ASTM A240-2018|304L"]],
+    ["EN 10028-7 (2016-10) 1.4307", ["EN 10028-7-2016|1.4307"]],
+    ["EN 10028-7 Ausgabe 2016-10, 1.4307", ["EN 10028-7-2016|1.4307"]],
+    ["A240 ed. 2018 304L / EN 10028-7 ed. 2016 1.4307", ["A240-2018|304L", "EN 10028-7-2016|1.4307"]],
+    // One edition is enough, and a number that may be a grade's stays one.
+    ["ASTM A240-18 ed. 2019 304L", ["ASTM A240-18|2019 304L"]],
+    ["A240 304L (2101)", ["A240|304L", "A240|2101"]],
+    ["A240 2205, 2507", ["A240|2205", "A240|2507"]],
+    // Nothing in front of it has an edition.
+    ["ed. 2018 304L", ["2018 304L"]],
+  ])("%s", (text, entries) => {
+    expect(parsed(text)).toEqual(entries);
+  });
+
+  it("is told beside the standard", () => {
+    expect(parseGradeText("SA-240 304L (2019 Edition)")).toEqual([
+      { standard: "SA-240-2019", edition: "2019", grade: "304L" },
+    ]);
+  });
+});
+
+describe("words and signs around a grade", () => {
+  it.each([
+    ["ASTM A240 304/304L dual certified", ["ASTM A240|304", "ASTM A240|304L"]],
+    ["304/304L dual", ["304", "304L"]],
+    ["A240 304+304L", ["A240|304", "A240|304L"]],
+    ["1.4307+AT", ["1.4307+AT"]],
+    ["A240 304L latest edition", ["A240|304L"]],
+    ["EN 10028-7 1,4307", ["EN 10028-7|1.4307"]],
+    ["304, 1,4307", ["304", "1.4307"]],
+    ["1,43075", ["1", "43075"]],
+  ])("%s", (text, entries) => {
+    expect(parsed(text)).toEqual(entries);
+  });
+});

@@ -113,6 +113,25 @@ describe("the name of a standard", () => {
     expect(parseStandardName("SA-240:2021")).toEqual({ key: "a240", edition: "2021", adoptedBy: "ASME" });
   });
 
+  it.each([
+    ["ASTM A240 ed. 2018", { key: "a240", edition: "2018" }],
+    ["A240 2018 Ed.", { key: "a240", edition: "2018" }],
+    ["A240/A240M, 2018", { key: "a240", edition: "2018" }],
+    ["ASME SA-240 (2019)", { key: "a240", edition: "2019", adoptedBy: "ASME" }],
+    ["DIN EN 10028-7, Ausgabe 2016-10", { key: "en10028-7", edition: "2016" }],
+    ["EN 10028-7 (2016)", { key: "en10028-7", edition: "2016" }],
+    ["AWS A5.9 (2017)", { key: "aws-a5.9", edition: "2017" }],
+  ])("%s has its edition written out", (text, name) => {
+    expect(parseStandardName(text)).toEqual(name);
+  });
+
+  it.each(["ASTM A240-18 ed. 2019", "ASTM A240 ed. 2018 304L", "ASTM A240, Section 7", "A240 (304L)"])(
+    "%s is more than a standard with one edition",
+    (text) => {
+      expect(parseStandardName(text)).toBeUndefined();
+    },
+  );
+
   it("reads a name of a hundred and twenty letters and no longer one", () => {
     const name = (letters: number) => `EN 10028-7:2016+A1${".".repeat(letters - 18)}`;
     expect(parseStandardName(name(120))?.key).toBe("en10028-7");
