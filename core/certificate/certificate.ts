@@ -45,6 +45,11 @@ export interface Reading {
   readonly notes?: readonly string[];
 }
 
+/** A reading with its number in the report, from 1 within the heat. */
+export interface NumberedReading extends Reading {
+  readonly id: number;
+}
+
 /** Below this confidence a reading cannot decide; see `Reading.confidence`. */
 export const CONFIDENCE_THRESHOLD = 0.85;
 

@@ -1,4 +1,12 @@
-import { CONFIDENCE_THRESHOLD, type GradeClaim, type HeatRecord, type Product, type Statement } from "./certificate.js";
+import {
+  CONFIDENCE_THRESHOLD,
+  type GradeClaim,
+  type HeatRecord,
+  type NumberedReading,
+  type Product,
+  type Reading,
+  type Statement,
+} from "./certificate.js";
 import type { Doubt, Evidence } from "./evidence.js";
 import { heatShape, normaliseHeatNumber } from "./heat-number.js";
 import type { DocumentCertificate, JoinedHeat } from "./joined-heat.js";
@@ -36,12 +44,17 @@ function joinParts(parts: readonly Part[]): JoinedHeat {
   return {
     heat: records[0]!.heat.value,
     evidence: uniquePlaces(records.map(({ heat }) => heat.evidence)),
-    readings: records.flatMap(({ readings }) => readings),
+    readings: numbered(records.flatMap(({ readings }) => readings)),
     claims: uniqueClaims(records.flatMap(({ claims }) => claims)),
     products: records.map(({ product }) => product).filter(saysSomething),
     documents: [...new Set(parts.map(({ document }) => document))],
     confidence: nameConfidence(records),
   };
+}
+
+/** In their order, from 1. */
+export function numbered(readings: readonly Reading[]): NumberedReading[] {
+  return readings.map((reading, index) => ({ ...reading, id: index + 1 }));
 }
 
 function uniquePlaces(places: readonly Evidence[]): Evidence[] {

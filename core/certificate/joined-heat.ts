@@ -1,4 +1,4 @@
-import type { Certificate, GradeClaim, Product, Reading, Statement } from "./certificate.js";
+import type { Certificate, GradeClaim, NumberedReading, Product, Statement } from "./certificate.js";
 import type { Evidence } from "./evidence.js";
 
 /** One heat across the documents of a submission: what `joinHeats` makes and the judge takes. */
@@ -7,8 +7,8 @@ export interface JoinedHeat {
   readonly heat: string;
   /** Every place where a document names it. */
   readonly evidence: readonly Evidence[];
-  /** In document order, then in reading order. */
-  readonly readings: readonly Reading[];
+  /** In document order, then in reading order, and numbered so. */
+  readonly readings: readonly NumberedReading[];
   readonly claims: readonly Statement<GradeClaim>[];
   /** One entry per document that says something of the product; they may disagree, which the judge reports. */
   readonly products: readonly Product[];

@@ -1,3 +1,4 @@
+import type { NumberedReading } from "../certificate/certificate.js";
 import type { Chemistry } from "../metallurgy/chemistry.js";
 import { describeHint } from "../metallurgy/describe-hint.js";
 import type { Formula, FormulaValue } from "../metallurgy/formula.js";
@@ -9,7 +10,6 @@ import { roundHalfEven } from "../quantity/round.js";
 import { parseMeasure } from "../requirement/parse-measure.js";
 import type { Requirement } from "../requirement/requirement.js";
 import { chemistryOf } from "../verdict/chemistry-of.js";
-import type { NumberedReading } from "../verdict/judgement.js";
 import type { ReportComputed, ReportHint } from "./report.js";
 
 /** Indices that an engineer looks at, by kind of steel; stainless begins at 10.5 % chromium (EN 10088-1). */

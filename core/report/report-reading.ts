@@ -1,10 +1,9 @@
-import type { Reading } from "../certificate/certificate.js";
+import type { NumberedReading, Reading } from "../certificate/certificate.js";
 import { type Decimal, formatDecimal } from "../quantity/decimal.js";
 import { formatMeasure } from "../quantity/measure.js";
 import { reportUnit } from "../quantity/quantity.js";
 import { roundHalfEven } from "../quantity/round.js";
 import { convert } from "../quantity/unit.js";
-import type { NumberedReading } from "../verdict/judgement.js";
 import type { ReportReading } from "./report.js";
 
 /** A reading as reported: SI as the standards use it, with the certificate's own print beside it. */

@@ -119,15 +119,20 @@ function computedSingleMinimum(rule: ImpactRule, required: SetRequirement): Deci
 
 /** Whether one piece lies below the floor for singles: the stated one, else the rule's exact share of the average. */
 export function isBelowSingle(rule: ImpactRule, required: SetRequirement, single: Decimal): boolean {
-  if (required.single) return countBelow([single], required.single, required.rounding) > 0;
+  if (required.single) return isBelow(single, required.single, required.rounding);
   if (!rule.singleShare || !required.average) return false;
   return compareWithShare(single, rule.singleShare, required.average) < 0;
 }
 
 /** How many values lie below a printed limit, each rounded first where the rounding method applies. */
 export function countBelow(values: readonly Decimal[], limit: Decimal, rounding: Rounding): number {
-  const judged = (value: Decimal) => roundedBy(rounding, value, limit.places);
-  return values.filter((value) => compare(judged(value), limit) < 0).length;
+  let count = 0;
+  for (const value of values) if (isBelow(value, limit, rounding)) count += 1;
+  return count;
+}
+
+function isBelow(value: Decimal, limit: Decimal, rounding: Rounding): boolean {
+  return compare(roundedBy(rounding, value, limit.places), limit) < 0;
 }
 
 /** Whether the mean lies below a printed limit: exactly, or rounded once to the limit's last place. */

@@ -1,16 +1,17 @@
-import type { Analysis } from "../certificate/certificate.js";
+import type { Analysis, NumberedReading } from "../certificate/certificate.js";
 import type { BoundFrom, Limit, ToleranceTable } from "../grades/grade.js";
 import { add, compare, type Decimal, decimal, multiply, subtract } from "../quantity/decimal.js";
 import { type Interval, intervalOf } from "../quantity/interval.js";
 import type { Quantity } from "../quantity/quantity.js";
 import { convert } from "../quantity/unit.js";
 import { type AppliedLimit, boundLimit, isEmpty, printedLimit } from "./applied-limit.js";
+import { collect } from "./collect.js";
 import type { Candidate } from "./conclude.js";
 import { isInRange } from "./conditions.js";
-import { type AnalysisWanted, contentOf, readingsOf } from "./element-content.js";
+import { type AnalysisWanted, contentOf, isReadingOf, readingsOf } from "./element-content.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { Bounds } from "./hold.js";
-import type { BoundLimit, Note, NumberedReading } from "./judgement.js";
+import type { BoundLimit, Note } from "./judgement.js";
 import { isVerified } from "./known.js";
 
 type TradeOff = NonNullable<Limit["tradeOff"]>;
@@ -28,6 +29,8 @@ export function chemistryCandidates(
   analysis: Analysis,
 ): ChemistryCandidates {
   const { limit } = applied;
+  const isTolerated = analysis === "product" && limit.analysis === "heat";
+  if (isByItself(limit) && !isTolerated) return plainCandidates(applied, evidence, analysis);
   const scope: Scope = {
     readings: evidence.readings,
     wanted: { analysis, zone: limit.when?.zone, unit: limit.unit },
@@ -35,17 +38,32 @@ export function chemistryCandidates(
   const found = limit.sumOf === undefined ? single(limit.quantity, scope) : summed(limit.sumOf, scope);
   const bounds = boundsFor(applied, scope);
   const missing = bounds.missing.length === 0 ? found.missing : [...found.missing, ...bounds.missing];
-  if (bounds.limit === undefined || found.values.length === 0) return { candidates: [], missing };
+  const bound = bounds.limit;
+  if (bound === undefined || found.values.length === 0) return { candidates: NONE, missing };
 
-  const values = found.values.map(({ readings, value }) => ({
-    readings: withOperands(readings, bounds.readings),
-    value,
-    limit: bounds.limit!,
-    notes: unstatedAnalysis(readings),
-  }));
-  const isTolerated = analysis === "product" && limit.analysis === "heat";
-  const isPlain = !isTolerated && !bounds.lenient && !limit.sumOf;
-  return { missing, candidates: isPlain ? values : values.map((value) => fitted(value, applied, bounds, isTolerated)) };
+  const candidates = found.values.map(({ readings, value }) => {
+    const notes = unstatedAnalysis(readings);
+    const plain = { readings: withOperands(readings, bounds.readings), value, limit: bound, notes };
+    return fitted(plain, applied, bounds, isTolerated);
+  });
+  return { candidates, missing };
+}
+
+/** One element held to printed numbers, as most limits are. */
+function isByItself({ sumOf, minFrom, maxFrom, tradeOff }: Limit): boolean {
+  return sumOf === undefined && minFrom === undefined && maxFrom === undefined && tradeOff === undefined;
+}
+
+function plainCandidates(applied: AppliedLimit, evidence: HeatEvidence, analysis: Analysis): ChemistryCandidates {
+  const { quantity, unit, when } = applied.limit;
+  const limit = printedLimit(applied, "si");
+  const candidates = collect(evidence.readings, (reading): Candidate | undefined => {
+    if (!isReadingOf(reading, quantity, analysis, when?.zone)) return undefined;
+    const value = convert(reading.value, reading.unit, unit);
+    const notes = reading.analysis === undefined ? NOT_STATED : NONE;
+    return value && { readings: [reading], value: intervalOf(value, reading.bound), limit, notes };
+  });
+  return { candidates, missing: candidates.length === 0 ? [quantity] : NONE };
 }
 
 /** The candidate with what only some limits have: bounds that depend on other elements, a sum, a product-analysis tolerance. */
@@ -82,18 +100,22 @@ interface Value {
   readonly value: Interval;
 }
 
+interface Contents {
+  readonly values: readonly Value[];
+  readonly missing: readonly string[];
+}
+
 /** Every reading of the element is held by itself: the worst of them decides. */
-function single(quantity: Quantity, { readings, wanted }: Scope): { values: Value[]; missing: string[] } {
-  const values: Value[] = [];
-  for (const reading of readingsOf(quantity, readings, wanted)) {
+function single(quantity: Quantity, { readings, wanted }: Scope): Contents {
+  const values = collect(readingsOf(quantity, readings, wanted), (reading) => {
     const value = convert(reading.value, reading.unit, wanted.unit);
-    if (value) values.push({ readings: [reading], value: intervalOf(value, reading.bound) });
-  }
-  return { values, missing: values.length === 0 ? [quantity] : [] };
+    return value && { readings: [reading], value: intervalOf(value, reading.bound) };
+  });
+  return { values, missing: values.length === 0 ? [quantity] : NONE };
 }
 
 /** A missing element leaves the sum open upwards: it may still decide a maximum that the others already exceed. */
-function summed(elements: readonly string[], { readings, wanted }: Scope): { values: Value[]; missing: string[] } {
+function summed(elements: readonly string[], { readings, wanted }: Scope): Contents {
   const parts = elements.map((element) => ({ element, found: contentOf(element as Quantity, readings, wanted) }));
   const missing = parts.filter((part) => part.found === undefined).map((part) => part.element);
   const present = parts.flatMap((part) => (part.found ? [part.found] : []));
@@ -121,6 +143,7 @@ function sumOfIntervals(values: readonly Interval[]): Interval {
 }
 
 const NONE: readonly never[] = [];
+const NOT_STATED: readonly Note[] = [{ code: "analysis-not-stated" }];
 
 interface FoundBounds {
   /** Elements that a computed bound needs and the analysis lacks; there are no bounds then. */
@@ -191,7 +214,7 @@ function raisedMaximum(trade: TradeOff, printed: Decimal, content: Decimal): Dec
 }
 
 function unstatedAnalysis(readings: readonly NumberedReading[]): readonly Note[] {
-  return readings.some((reading) => reading.analysis === undefined) ? [{ code: "analysis-not-stated" }] : NONE;
+  return readings.some((reading) => reading.analysis === undefined) ? NOT_STATED : NONE;
 }
 
 function widened(bounds: Bounds, limit: Limit, applied: AppliedLimit) {

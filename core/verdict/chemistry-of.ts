@@ -1,11 +1,10 @@
-import type { Analysis, Zone } from "../certificate/certificate.js";
+import type { Analysis, NumberedReading, Zone } from "../certificate/certificate.js";
 import type { Chemistry, Content, Ingredient } from "../metallurgy/chemistry.js";
 import { compare, decimal } from "../quantity/decimal.js";
 import type { Interval } from "../quantity/interval.js";
 import { isElement } from "../quantity/quantity.js";
 import { contentOf } from "./element-content.js";
 import type { HeatEvidence } from "./heat-evidence.js";
-import type { NumberedReading } from "./judgement.js";
 
 export interface HeatChemistry {
   readonly contents: Chemistry;

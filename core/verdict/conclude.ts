@@ -1,4 +1,4 @@
-import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import { CONFIDENCE_THRESHOLD, type NumberedReading } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
 import { type Interval, isExact } from "../quantity/interval.js";
@@ -8,7 +8,7 @@ import type { AppliedLimit } from "./applied-limit.js";
 import type { UndeterminedReason } from "./finding.js";
 import { leastConfidence } from "./heat-evidence.js";
 import { type Bounds, type Held, hold } from "./hold.js";
-import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
+import type { BoundLimit, Judgement, LimitSource, Note, Saying } from "./judgement.js";
 import { isSourceVerified, isVerified } from "./known.js";
 import { methodsPart } from "./methods-part.js";
 import { worstFirst } from "./worst.js";
@@ -62,12 +62,7 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
   const { limit } = candidate;
   const held = hold(candidate.value, limit, applied.rounding);
   const source = candidate.computed ? { ...applied.source, by: candidate.computed.by } : applied.source;
-  const undetermined = (reason: UndeterminedReason, says: Saying): Judgement => ({
-    ...compared(candidate, held, source, candidate.notes),
-    outcome: "undetermined",
-    reason,
-    says,
-  });
+  const undetermined = (reason: UndeterminedReason, says: Saying) => open(candidate, held, source, reason, says);
 
   const confidence = leastConfidence(candidate.readings);
   if (confidence < CONFIDENCE_THRESHOLD) return undetermined("low-confidence", { code: "low-confidence", confidence });
@@ -101,6 +96,16 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
       ? [...candidate.notes, ...(parted ? [parted] : []), ...(unverified ? [UNVERIFIED_PASS] : [])]
       : candidate.notes;
   return compared(candidate, held, source, notes);
+}
+
+function open(
+  candidate: Candidate,
+  held: Held,
+  source: LimitSource,
+  reason: UndeterminedReason,
+  says: Saying,
+): Judgement {
+  return { ...compared(candidate, held, source, candidate.notes), outcome: "undetermined", reason, says };
 }
 
 function compared(candidate: Candidate, held: Held, source: LimitSource, notes: readonly Note[]): Judgement {

@@ -1,12 +1,12 @@
-import type { Analysis, Zone } from "../certificate/certificate.js";
+import type { Analysis, NumberedReading, Zone } from "../certificate/certificate.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
 import { type Interval, intervalOf } from "../quantity/interval.js";
 import type { Quantity } from "../quantity/quantity.js";
 import { roundHalfEven } from "../quantity/round.js";
 import { convert, type Unit } from "../quantity/unit.js";
+import { select } from "./collect.js";
 import { zoneMatches } from "./conditions.js";
 import { analysisOf, type HeatEvidence } from "./heat-evidence.js";
-import type { NumberedReading } from "./judgement.js";
 
 /** What one analysis says of an element, from everything that was read of it. */
 export interface ElementContent {
@@ -27,10 +27,17 @@ export function readingsOf(
   quantity: Quantity,
   readings: HeatEvidence["readings"],
   { analysis, zone }: Pick<AnalysisWanted, "analysis" | "zone">,
-): NumberedReading[] {
-  return readings.filter(
-    (reading) => reading.quantity === quantity && analysisOf(reading) === analysis && zoneMatches(zone, reading.zone),
-  );
+): readonly NumberedReading[] {
+  return select(readings, (reading) => isReadingOf(reading, quantity, analysis, zone));
+}
+
+export function isReadingOf(
+  reading: NumberedReading,
+  quantity: Quantity,
+  analysis: Analysis,
+  zone: Zone | undefined,
+): boolean {
+  return reading.quantity === quantity && analysisOf(reading) === analysis && zoneMatches(zone, reading.zone);
 }
 
 /**

@@ -5,7 +5,6 @@ import { formatMeasure } from "../quantity/measure.js";
 import { type ProductFacts, productFacts } from "../requirement/product-facts.js";
 import type { Requirement } from "../requirement/requirement.js";
 import type { HeatEvidence } from "./heat-evidence.js";
-import type { NumberedReading } from "./judgement.js";
 import { NO_REQUIREMENT, Remembered } from "./remembered.js";
 
 const FACTS = new Remembered<ProductFacts>();
@@ -20,16 +19,15 @@ function factsOf(products: readonly Product[], requirement: Requirement | null):
   return FACTS.get(requirement ?? NO_REQUIREMENT, JSON.stringify(stated), () => productFacts(requirement, products));
 }
 
-/** Numbers the heat's readings, and brings together what is known of its product. */
+/** Brings together what is known of its product. */
 export function gatherEvidence(
   heat: JoinedHeat,
   doubts: readonly Doubt[],
   requirement: Requirement | null,
 ): HeatEvidence {
-  const readings = heat.readings.map((reading, index): NumberedReading => ({ ...reading, id: index + 1 }));
   const standards = heat.claims.flatMap(({ value }) => (value.standard === undefined ? [] : [value.standard]));
   return {
-    readings,
+    readings: heat.readings,
     doubts,
     facts: factsOf(heat.products, requirement),
     claimedStandards: [...new Set(standards)],

@@ -1,7 +1,6 @@
-import type { Analysis } from "../certificate/certificate.js";
+import type { Analysis, NumberedReading } from "../certificate/certificate.js";
 import type { Doubt } from "../certificate/evidence.js";
 import type { ProductFacts } from "../requirement/product-facts.js";
-import type { NumberedReading } from "./judgement.js";
 
 /** Everything known of one heat when limits are held against it. */
 export interface HeatEvidence {

@@ -40,7 +40,8 @@ function worseOf(below: Held, above: Held): Held {
 
 /** The bound looks at the end of the value nearest to crossing it, and at the far end to be sure that all of it is outside. */
 function holdTo(side: "min" | "max", bound: Decimal, { low, high }: Interval, rounding: Rounding): Held {
-  const [near, far] = side === "min" ? [low, high] : [high, low];
+  const near = side === "min" ? low : high;
+  const far = side === "min" ? high : low;
   if (far) {
     const judged = roundedBy(rounding, far, bound.places);
     const margin = marginOf(side, bound, judged);

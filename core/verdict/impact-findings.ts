@@ -1,3 +1,4 @@
+import type { NumberedReading } from "../certificate/certificate.js";
 import { type Decimal, subtract } from "../quantity/decimal.js";
 import type { Rounding } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
@@ -6,7 +7,7 @@ import type { FullSizeRequirement } from "../requirement/subsize-requirement.js"
 import type { UndeterminedReason } from "./finding.js";
 import type { ImpactDemand } from "./impact-demand.js";
 import { type ImpactSet, valueIn } from "./impact-sets.js";
-import type { BoundLimit, Judgement, LimitSource, Note, NumberedReading, Saying } from "./judgement.js";
+import type { BoundLimit, Judgement, LimitSource, Note, Saying } from "./judgement.js";
 import { isSourceVerified } from "./known.js";
 import { methodsPart } from "./methods-part.js";
 import { keptWith } from "./remembered.js";
@@ -32,31 +33,16 @@ export interface SetContext {
 export function findingsOfSet(context: SetContext, judged: SetJudgement): readonly Judgement[] {
   const { required, quantity, demand, set } = context;
   const { faults, reason } = judged;
-  const average =
-    required.average && judged.average && quantity === "KV"
-      ? [
-          finding(context, {
-            statistic: "average",
-            minimum: required.average.value,
-            judged: judged.judgedAverage ?? judged.average,
-            faults,
-            reason,
-          }),
-        ]
-      : [];
-  const single =
-    judged.lowest && judged.singleMinimum
-      ? [
-          finding(context, {
-            statistic: "single",
-            minimum: judged.singleMinimum,
-            judged: judged.judgedLowest ?? judged.lowest,
-            faults,
-            reason,
-          }),
-        ]
-      : [];
-  if (average.length + single.length > 0) return [...average, ...single];
+  const parts: SetPart[] = [];
+  if (required.average && judged.average && quantity === "KV") {
+    const value = judged.judgedAverage ?? judged.average;
+    parts.push({ statistic: "average", minimum: required.average.value, judged: value, faults, reason });
+  }
+  if (judged.lowest && judged.singleMinimum) {
+    const value = judged.judgedLowest ?? judged.lowest;
+    parts.push({ statistic: "single", minimum: judged.singleMinimum, judged: value, faults, reason });
+  }
+  if (parts.length > 0) return parts.map((part) => finding(context, part));
   const fault = FAULTS[reason ?? "pieces-missing"];
   return [undecidedImpact(demand, quantity, "test-incomplete", { code: "impact-set", fault }, set.singles)];
 }
@@ -83,7 +69,7 @@ const FAULTS_OF: Readonly<Record<SetPart["statistic"], readonly SetFault[]>> = {
 
 function finding(context: SetContext, { statistic, minimum, judged, faults, reason }: SetPart): Judgement {
   const { demand, quantity, set, unit } = context;
-  const name = quantity === "LE" ? "LE" : `KV ${statistic}`;
+  const name = quantity === "LE" ? "LE" : NAMES[statistic];
   // How many pieces may lie below the average is the rule's to say, whoever states the average.
   const isCount =
     statistic === "average" && faults.includes("too-many-below-average") && !faults.includes("average-low");
@@ -100,7 +86,8 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
     notes: context.notes,
   };
   const hasFailed = hasFault(statistic, faults);
-  const notes = [...context.notes, ...methodsNote(context, statistic, hasFailed)];
+  const parted = methodsNote(context, statistic, hasFailed);
+  const notes = parted ? [...context.notes, parted] : context.notes;
   const isVerified = isSourceVerified(source);
   if (hasFailed && !isVerified) {
     return {
@@ -112,23 +99,30 @@ function finding(context: SetContext, { statistic, minimum, judged, faults, reas
   }
   if (hasFailed) {
     const fault = "more than one piece is below the required average";
-    return { ...facts, notes, outcome: "fail", says: isCount ? { code: "impact-set", fault } : { code: "compared" } };
+    return { ...facts, notes, outcome: "fail", says: isCount ? { code: "impact-set", fault } : COMPARED };
   }
   if (reason !== undefined) {
     const says = { code: "impact-set", fault: FAULTS[reason] } as const;
     return { ...facts, outcome: "undetermined", reason: "test-incomplete", says };
   }
   const marked: readonly Note[] = isVerified ? notes : [...notes, { code: "unverified-pass" }];
-  return { ...facts, outcome: "pass", says: { code: "compared" }, notes: marked };
+  return { ...facts, outcome: "pass", says: COMPARED, notes: marked };
 }
+
+const NAMES: Readonly<Record<SetPart["statistic"], string>> = { average: "KV average", single: "KV single" };
+const COMPARED = { code: "compared" } as const;
 
 function hasFault(statistic: SetPart["statistic"], faults: readonly SetFault[]): boolean {
   return faults.some((fault) => FAULTS_OF[statistic].includes(fault));
 }
 
-function methodsNote({ rounding, otherMethod }: SetContext, statistic: SetPart["statistic"], failed: boolean): Note[] {
-  if (!otherMethod || hasFault(statistic, otherMethod.faults) === failed) return [];
-  return [failed ? methodsPart(rounding, "fail", "pass") : methodsPart(rounding, "pass", "fail")];
+function methodsNote(
+  { rounding, otherMethod }: SetContext,
+  statistic: SetPart["statistic"],
+  failed: boolean,
+): Note | undefined {
+  if (!otherMethod || hasFault(statistic, otherMethod.faults) === failed) return undefined;
+  return failed ? methodsPart(rounding, "fail", "pass") : methodsPart(rounding, "pass", "fail");
 }
 
 function byRule({ demand: { source, rule } }: SetContext): LimitSource {

@@ -1,14 +1,16 @@
+import type { NumberedReading } from "../certificate/certificate.js";
 import { compare, type Decimal, decimal, multiply, shift } from "../quantity/decimal.js";
 import { formatMeasure, type Measure, measureIn } from "../quantity/measure.js";
+import type { Quantity } from "../quantity/quantity.js";
 import { roundHalfEven } from "../quantity/round.js";
 import { convert, type Unit } from "../quantity/unit.js";
 import { compareStriker } from "../requirement/striker.js";
 import { compareTestTemperature } from "../requirement/test-temperature.js";
+import { select } from "./collect.js";
 import { zoneMatches } from "./conditions.js";
 import { groupBy } from "./group-by.js";
 import type { HeatEvidence } from "./heat-evidence.js";
 import type { ImpactDemand } from "./impact-demand.js";
-import type { NumberedReading } from "./judgement.js";
 
 /** Test pieces that belong together, of one quantity: singles, and the mean that the paper prints. */
 export interface ImpactSet {
@@ -29,10 +31,14 @@ export interface ImpactSets {
   readonly refused: readonly { readonly because: string; readonly readings: readonly NumberedReading[] }[];
 }
 
+/** Energy per area becomes energy where the width is known. */
+const ANSWERING: Readonly<Record<"KV" | "LE", readonly Quantity[]>> = { KV: ["KV", "KCV"], LE: ["LE"] };
+
 /** Finds the sets of a demand's zone, and sorts out those that were tested otherwise than demanded. */
 export function impactSets(demand: ImpactDemand, evidence: HeatEvidence, quantity: "KV" | "LE"): ImpactSets {
-  const quantities = quantity === "KV" ? ["KV", "KCV"] : ["LE"];
-  const inZone = evidence.readings.filter(
+  const quantities = ANSWERING[quantity];
+  const inZone = select(
+    evidence.readings,
     (reading) => quantities.includes(reading.quantity) && zoneMatches(demand.zone, reading.zone),
   );
   const sets: ImpactSet[] = [];
@@ -45,7 +51,11 @@ export function impactSets(demand: ImpactDemand, evidence: HeatEvidence, quantit
   return { sets, refused };
 }
 
-function groupBySet(readings: readonly NumberedReading[]): readonly NumberedReading[][] {
+function groupBySet(readings: readonly NumberedReading[]): readonly (readonly NumberedReading[])[] {
+  const [first] = readings;
+  // Mostly there is one set, and its pieces share what the document says of them once.
+  if (first === undefined || readings.every((reading) => isPrintedAlike(first, reading)))
+    return first ? [readings] : [];
   return groupBy(readings, (reading) =>
     [
       reading.evidence.document,
@@ -57,6 +67,19 @@ function groupBySet(readings: readonly NumberedReading[]): readonly NumberedRead
       reading.striker ?? "",
       reading.retest === true,
     ].join("|"),
+  );
+}
+
+function isPrintedAlike(left: NumberedReading, right: NumberedReading): boolean {
+  return (
+    left.evidence.document === right.evidence.document &&
+    left.test === right.test &&
+    left.quantity === right.quantity &&
+    left.temperature === right.temperature &&
+    left.orientation === right.orientation &&
+    left.specimenWidth === right.specimenWidth &&
+    left.striker === right.striker &&
+    left.retest === right.retest
   );
 }
 

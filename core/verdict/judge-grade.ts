@@ -1,5 +1,6 @@
 import type { LibraryGrade, ToleranceTable } from "../grades/grade.js";
 import type { Rounding } from "../quantity/rounding.js";
+import { joined } from "./collect.js";
 import { fitGrade } from "./fit-grade.js";
 import { bracketsOf } from "./grade-brackets.js";
 import type { HeatEvidence } from "./heat-evidence.js";
@@ -19,8 +20,8 @@ export function judgeGrade(
     group: bracket.first.limit.group,
     judgements: judgeBracket(bracket, own),
   }));
-  const judgements = judged.flatMap((one) =>
-    one.group === undefined ? one.judgements : resolveAlternatives(one, judged),
+  const judgements = joined(
+    judged.map((one) => (one.group === undefined ? one.judgements : resolveAlternatives(one, judged))),
   );
   return coversForm ? judgements : [formNotCovered(library, evidence), ...judgements];
 }

@@ -1,8 +1,10 @@
 import { type Certificate, CONFIDENCE_THRESHOLD, type Reading } from "../certificate/certificate.js";
 import type { Doubt } from "../certificate/evidence.js";
+import { numbered } from "../certificate/join-heats.js";
 import type { JoinedHeat } from "../certificate/joined-heat.js";
 import type { Library } from "../grades/grade.js";
 import type { Requirement } from "../requirement/requirement.js";
+import { joined } from "./collect.js";
 import { dateContradictions, heatContradictions, reservationContradictions } from "./consistency/consistency.js";
 import { DELIVERY_CONDITION, type Outcome } from "./finding.js";
 import { gatherEvidence } from "./gather-evidence.js";
@@ -40,28 +42,29 @@ export function judgeHeat(input: HeatInput): JudgedHeat {
   const evidence = gatherEvidence(heat, doubts, requirement);
   const { grades, judgements: gradeJudgements } = resolveGrades(library, requirement, heat.claims);
   const project = projectMinimums(requirement);
-  const judgeAll = (of: HeatEvidence) => [
-    ...grades.flatMap(({ grade }) => judgeGrade(grade, library.tolerances, of, requirement?.rounding)),
-    ...project.limits.flatMap((applied) => judgeLimit(applied, of)),
-    ...project.demands.flatMap((demand) => judgeImpact(demand, of)),
-  ];
+  const judgeAll = (of: HeatEvidence) =>
+    joined([
+      ...grades.map(({ grade }) => judgeGrade(grade, library.tolerances, of, requirement?.rounding)),
+      ...project.limits.map((applied) => judgeLimit(applied, of)),
+      ...project.demands.map((demand) => judgeImpact(demand, of)),
+    ]);
 
   const own = judgeAll(evidence);
   const judged = strays.length === 0 ? own : loweredByStrays(own, judgeAll(asOwn(strays, input)));
   const held = judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged;
-  const judgements = [
-    ...gradeJudgements,
-    ...(doubts.length === 0 ? held : held.map((judgement) => loweredByDoubt(judgement, evidence))),
-    ...strangeConditions(evidence),
-    ...judgeDocumentType(requirement, certificates, heat.heat),
-    ...heatNumberInDoubt(heat),
-    ...heatContradictions(
+  const judgements = joined([
+    gradeJudgements,
+    doubts.length === 0 ? held : held.map((judgement) => loweredByDoubt(judgement, evidence)),
+    strangeConditions(evidence),
+    judgeDocumentType(requirement, certificates, heat.heat),
+    heatNumberInDoubt(heat),
+    heatContradictions(
       evidence,
       grades.map(({ grade }) => grade),
     ),
-    ...dateContradictions(certificates),
-    ...reservationContradictions(certificates),
-  ];
+    dateContradictions(certificates),
+    reservationContradictions(certificates),
+  ]);
   return { verdict: worstOutcome(judgements.map(({ outcome }) => outcome)), grades, evidence, judgements };
 }
 
@@ -80,7 +83,7 @@ function loweredByDoubt(judgement: Judgement, evidence: HeatEvidence): Judgement
 
 /** As if the strays were all that is known of the heat, and known for certain. */
 function asOwn(strays: readonly Reading[], { heat, requirement }: HeatInput): HeatEvidence {
-  const readings = strays.map((reading) => ({ ...reading, confidence: 1 }));
+  const readings = numbered(strays).map((reading) => ({ ...reading, confidence: 1 }));
   return gatherEvidence({ ...heat, readings }, [], requirement);
 }
 

@@ -1,9 +1,11 @@
-import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import { CONFIDENCE_THRESHOLD, type NumberedReading } from "../certificate/certificate.js";
+import { compare, type Decimal } from "../quantity/decimal.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
 import { otherMethod, type Rounding } from "../quantity/rounding.js";
 import { type ImpactRule, impactRule } from "../requirement/impact-rules.js";
 import { judgeSet, type SetJudgement, type SetRequirement } from "../requirement/judge-set.js";
 import { type FullSizeRequirement, subsizeRequirement } from "../requirement/subsize-requirement.js";
+import { joined, select } from "./collect.js";
 import type { UndeterminedReason } from "./finding.js";
 import { type HeatEvidence, leastConfidence } from "./heat-evidence.js";
 import type { ImpactDemand } from "./impact-demand.js";
@@ -16,16 +18,18 @@ import {
 } from "./impact-findings.js";
 import { afterRetest, type FailedSet } from "./impact-retest.js";
 import { type ImpactSet, impactSets, valueIn } from "./impact-sets.js";
-import type { Judgement, Note, NumberedReading, Saying } from "./judgement.js";
+import type { Judgement, Note, Saying } from "./judgement.js";
 import { isVerified } from "./known.js";
 import { keptWith } from "./remembered.js";
 
 /** Holds the impact sets of one zone to what is demanded of them: energy by its rule, lateral expansion piece by piece. */
 export function judgeImpact(demand: ImpactDemand, evidence: HeatEvidence): readonly Judgement[] {
-  const energy = demand.average || demand.single ? judgeQuantity(demand, evidence, "KV") : [];
-  const expansion = demand.lateralExpansion ? judgeQuantity(demand, evidence, "LE") : [];
-  return [...energy, ...expansion];
+  const energy = demand.average || demand.single ? judgeQuantity(demand, evidence, "KV") : NONE;
+  const expansion = demand.lateralExpansion ? judgeQuantity(demand, evidence, "LE") : NONE;
+  return joined([energy, expansion]);
 }
+
+const NONE: readonly never[] = [];
 
 function judgeQuantity(demand: ImpactDemand, evidence: HeatEvidence, quantity: ImpactQuantity): readonly Judgement[] {
   const { sets, refused } = impactSets(demand, evidence, quantity);
@@ -44,17 +48,18 @@ function judgeQuantity(demand: ImpactDemand, evidence: HeatEvidence, quantity: I
   }
   if (sets.length === 0) return undecided("not-reported", { code: "not-reported", what: describe(demand) }, []);
 
-  const first = sets.filter((set) => !set.retest);
-  const further = sets.filter((set) => set.retest);
+  const first = select(sets, (set) => !set.retest);
+  const further = select(sets, (set) => set.retest);
   if (first.length === 0) {
     const fault = "only a retest is reported, the set that it repeats is not";
     return undecided("retest-needed", { code: "impact-set", fault }, further);
   }
   const judged = first.map((set) => judgeOneSet(demand, quantity, set));
-  const failed = judged.filter(({ failure }) => failure !== undefined);
+  const failed = select(judged, ({ failure }) => failure !== undefined);
   if (failed.length === 0) {
     // Without a failure there is nothing to repeat: the further pieces are tests like the others.
-    return [...judged, ...further.map((set) => judgeOneSet(demand, quantity, set))].flatMap(({ findings }) => findings);
+    const others = further.map((set) => judgeOneSet(demand, quantity, set));
+    return joined([...judged, ...others].map(({ findings }) => findings));
   }
   return judged.flatMap(({ findings, failure }) => {
     if (!failure) return findings;
@@ -70,7 +75,7 @@ interface JudgedSet {
 }
 
 function judgeOneSet(demand: ImpactDemand, quantity: ImpactQuantity, set: ImpactSet): JudgedSet {
-  const readings = [...set.singles, ...(set.statedAverage ? [set.statedAverage] : [])];
+  const readings = set.statedAverage ? [...set.singles, set.statedAverage] : set.singles;
   const undecided = (reason: UndeterminedReason, says: Saying): JudgedSet => ({
     findings: [undecidedImpact(demand, quantity, reason, says, readings)],
   });
@@ -107,10 +112,17 @@ function judgeOneSet(demand: ImpactDemand, quantity: ImpactQuantity, set: Impact
   if (bounded.length > 0 && !decidesAtBounds(bounded, judged)) {
     return undecided("bound-not-decisive", { code: "bound-not-decisive", bound: bounded[0]!.printed });
   }
-  const byOther = isComputed ? undefined : by(otherMethod(rounding));
+  const byOther = isComputed || areAllAbove(values, required) ? undefined : by(otherMethod(rounding));
   const findings = findingsOfSet(byOther ? { ...context, otherMethod: byOther } : context, judged);
   if (judged.outcome !== "fail") return { findings };
   return { findings, failure: { context, rule, required: setRequirement(required, rounding), values } };
+}
+
+/** Pieces that all reach the printed minimums, and so their mean, do so however they are rounded: the two methods agree. */
+function areAllAbove(values: readonly Decimal[], { average, single }: FullSizeRequirement): boolean {
+  return values.every(
+    (value) => (!average || compare(value, average.value) >= 0) && (!single || compare(value, single.value) >= 0),
+  );
 }
 
 /** A set passes where the least that its pieces can have passes (">300"), and fails where the most that they can have fails. */

@@ -1,15 +1,15 @@
-import type { Analysis } from "../certificate/certificate.js";
+import type { Analysis, NumberedReading } from "../certificate/certificate.js";
 import type { Limit } from "../grades/grade.js";
 import { formulasOf } from "../metallurgy/formulas.js";
 import { isMeasuredIndex, kindOf } from "../quantity/quantity.js";
 import { type AppliedLimit, labelOf, printedLimit } from "./applied-limit.js";
 import { chemistryCandidates } from "./chemistry-candidates.js";
-import { conclude } from "./conclude.js";
+import { type Candidate, conclude } from "./conclude.js";
 import { isTestOfZone } from "./conditions.js";
 import type { UndeterminedReason } from "./finding.js";
 import { analysisOf, doubtAbout, type HeatEvidence } from "./heat-evidence.js";
 import { judgeFormula } from "./judge-formula.js";
-import type { Judgement, NumberedReading, Saying } from "./judgement.js";
+import type { Judgement, Saying } from "./judgement.js";
 import { mechanicalCandidates } from "./mechanical-candidates.js";
 import { straddles } from "./straddle.js";
 
@@ -58,11 +58,11 @@ function judgeMechanical(applied: AppliedLimit, evidence: HeatEvidence): Judgeme
       applied,
       found.candidates.flatMap((candidate) => candidate.readings),
     );
-  const [first, further] = [false, true].map((is) =>
-    found.candidates.filter(({ readings }) => (readings[0]?.retest === true) === is),
-  );
-  if (further!.length === 0) return conclude(applied, first!);
-  return withRetest(first!.length === 0 ? undefined : conclude(applied, first!), conclude(applied, further!));
+  const isRetest = ({ readings }: Candidate) => readings[0]?.retest === true;
+  if (!found.candidates.some(isRetest)) return conclude(applied, found.candidates);
+  const first = found.candidates.filter((candidate) => !isRetest(candidate));
+  const further = found.candidates.filter(isRetest);
+  return withRetest(first.length === 0 ? undefined : conclude(applied, first), conclude(applied, further));
 }
 
 /**

@@ -1,14 +1,9 @@
-import type { Reading, Zone } from "../certificate/certificate.js";
+import type { NumberedReading, Zone } from "../certificate/certificate.js";
 import type { EarlierReading } from "../certificate/earlier-reading.js";
 import type { Known } from "../grades/grade.js";
 import type { Decimal } from "../quantity/decimal.js";
 import type { Unit } from "../quantity/unit.js";
 import type { Outcome, UndeterminedReason } from "./finding.js";
-
-/** A reading with its number in the report, from 1 within the heat. */
-export interface NumberedReading extends Reading {
-  readonly id: number;
-}
 
 /** Where a limit comes from and how it is known. */
 export interface LimitSource {

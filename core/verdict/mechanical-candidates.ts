@@ -1,3 +1,4 @@
+import type { NumberedReading } from "../certificate/certificate.js";
 import type { Conditions } from "../grades/grade.js";
 import { compare, decimal } from "../quantity/decimal.js";
 import { intervalOf } from "../quantity/interval.js";
@@ -5,11 +6,12 @@ import { formatMeasure, measureIn } from "../quantity/measure.js";
 import { ELONGATIONS, HARDNESSES, kindOf, type Quantity } from "../quantity/quantity.js";
 import { convert, isSameSize, type Unit } from "../quantity/unit.js";
 import { type AppliedLimit, printedLimit } from "./applied-limit.js";
+import { collect, select } from "./collect.js";
 import type { Candidate } from "./conclude.js";
 import { isTestOfZone, orientationMatches } from "./conditions.js";
 import type { UndeterminedReason } from "./finding.js";
 import type { HeatEvidence } from "./heat-evidence.js";
-import type { Note, NumberedReading, Saying } from "./judgement.js";
+import type { Note, Saying } from "./judgement.js";
 
 /** Readings that a mechanical limit is held against, or why none can be. */
 export type MechanicalCandidates =
@@ -28,11 +30,11 @@ export function mechanicalCandidates(applied: AppliedLimit, evidence: HeatEviden
     isAtRoomTemperature(reading) &&
     isTestOfZone(limit.quantity, limit.when?.zone, reading.zone) &&
     orientationMatches(limit.when?.orientation, reading.orientation) !== "no";
-  const direct = evidence.readings.filter((reading) => reading.quantity === limit.quantity && isAsLimited(reading));
-  if (direct.length > 0) return inUnitOfLimit(applied, direct, []);
+  const direct = select(evidence.readings, (reading) => reading.quantity === limit.quantity && isAsLimited(reading));
+  if (direct.length > 0) return inUnitOfLimit(applied, direct, NO_NOTES);
 
   const unstatedKind = unstatedKindOf(limit.quantity);
-  const unstated = evidence.readings.filter((reading) => reading.quantity === unstatedKind && isAsLimited(reading));
+  const unstated = select(evidence.readings, (reading) => reading.quantity === unstatedKind && isAsLimited(reading));
   const [first] = unstated;
   if (first === undefined) {
     const kin = kinOf(limit.quantity);
@@ -72,35 +74,36 @@ function inUnitOfLimit(
   readings: readonly NumberedReading[],
   notes: readonly Note[],
 ): MechanicalCandidates {
-  const candidates: Candidate[] = [];
-  for (const reading of readings) {
-    const system = isInchPound(reading.unit) ? "inch-pound" : "si";
-    const printed = printedLimit(applied, system);
-    const { unit } = printed;
-    const value = convert(reading.value, reading.unit, unit);
-    if (value === undefined) {
-      return {
-        kind: "none",
-        reason: "unit-unknown",
-        says: { code: "unit-unknown", stated: reading.unit },
-        readings: [reading],
-      };
-    }
-    const candidate: Candidate = {
-      readings: [reading],
-      value: intervalOf(value, reading.bound),
-      limit: printed,
-      notes: [...notes, ...unitNote(reading.unit, unit), ...zoneNote(applied, reading)],
-    };
-    const isOtherSystem = isInchPound(reading.unit) !== isInchPound(unit) && mayPrintBoth(applied);
-    candidates.push(isOtherSystem ? { ...candidate, otherSystem: reading.unit } : candidate);
-  }
-  return { kind: "candidates", candidates };
+  const candidates = collect(readings, (reading) => inUnit(applied, reading, notes));
+  if (candidates.length === readings.length) return { kind: "candidates", candidates };
+  const strange = readings.find((reading) => inUnit(applied, reading, notes) === undefined)!;
+  const says: Saying = { code: "unit-unknown", stated: strange.unit };
+  return { kind: "none", reason: "unit-unknown", says, readings: [strange] };
 }
 
-function zoneNote({ limit }: AppliedLimit, reading: NumberedReading): Note[] {
+/** undefined where the reading's unit is none of the limit's dimension. */
+function inUnit(applied: AppliedLimit, reading: NumberedReading, given: readonly Note[]): Candidate | undefined {
+  const printed = printedLimit(applied, isInchPound(reading.unit) ? "inch-pound" : "si");
+  const { unit } = printed;
+  const value = convert(reading.value, reading.unit, unit);
+  if (value === undefined) return undefined;
+  const ofUnit = unitNote(reading.unit, unit);
+  const ofZone = zoneNote(applied, reading);
+  const candidate: Candidate = {
+    readings: [reading],
+    value: intervalOf(value, reading.bound),
+    limit: printed,
+    notes: ofUnit.length + ofZone.length === 0 ? given : [...given, ...ofUnit, ...ofZone],
+  };
+  const isOtherSystem = isInchPound(reading.unit) !== isInchPound(unit) && mayPrintBoth(applied);
+  return isOtherSystem ? { ...candidate, otherSystem: reading.unit } : candidate;
+}
+
+const NO_NOTES: readonly Note[] = [];
+
+function zoneNote({ limit }: AppliedLimit, reading: NumberedReading): readonly Note[] {
   const isTaken = limit.when?.zone === "weld" && reading.zone === undefined;
-  return isTaken ? [{ code: "zone-not-stated", taken: "weld" }] : [];
+  return isTaken ? [{ code: "zone-not-stated", taken: "weld" }] : NO_NOTES;
 }
 
 /** American standards print a bound in each system, though sources of one may be all that is held; a project means its own unit. */
@@ -112,9 +115,9 @@ function isInchPound(unit: Unit): boolean {
   return INCH_POUND_UNITS.includes(unit);
 }
 
-function unitNote(stated: Unit, held: Unit): Note[] {
+function unitNote(stated: Unit, held: Unit): readonly Note[] {
   if (isInchPound(held) && isInchPound(stated)) return [{ code: "inch-pound" }];
-  return isSameSize(stated, held) ? [] : [{ code: "converted", from: stated }];
+  return isSameSize(stated, held) ? NO_NOTES : [{ code: "converted", from: stated }];
 }
 
 function unstatedKindOf(quantity: Quantity): Quantity | undefined {

@@ -1,4 +1,5 @@
 import type { GradeClaim, Product, Reading, Statement } from "../../core/certificate/certificate.js";
+import { numbered } from "../../core/certificate/join-heats.js";
 import type { JoinedHeat } from "../../core/certificate/joined-heat.js";
 import { decimal } from "../../core/quantity/decimal.js";
 import { kindOf, type Quantity, reportUnit } from "../../core/quantity/quantity.js";
@@ -35,7 +36,7 @@ export function heatOf(
 ): JoinedHeat {
   return {
     heat: more.heat ?? "H4471",
-    readings,
+    readings: numbered(readings),
     claims: (more.claims ?? [{ standard: "ASTM A240/A240M", grade: "304L" }]).map((claim) =>
       statement(claim, claim.grade),
     ),

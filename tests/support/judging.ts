@@ -1,4 +1,5 @@
 import type { Reading } from "../../core/certificate/certificate.js";
+import { numbered } from "../../core/certificate/join-heats.js";
 import type { Known, Limit } from "../../core/grades/grade.js";
 import { type Quantity, reportUnit } from "../../core/quantity/quantity.js";
 import type { AppliedLimit } from "../../core/verdict/applied-limit.js";
@@ -28,7 +29,7 @@ export function appliedLimit(
 
 export function evidenceOf(readings: readonly Reading[], more: Partial<HeatEvidence> = {}): HeatEvidence {
   return {
-    readings: readings.map((item, index) => ({ ...item, id: index + 1 })),
+    readings: numbered(readings),
     doubts: [],
     facts: { disagreements: [] },
     claimedStandards: ["ASTM X1"],

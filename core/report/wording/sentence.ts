@@ -1,7 +1,8 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { absolute, compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
 import { formatMeasure, type Measure } from "../../quantity/measure.js";
 import type { Unit } from "../../quantity/unit.js";
-import type { Judgement, NumberedReading } from "../../verdict/judgement.js";
+import type { Judgement } from "../../verdict/judgement.js";
 import { nameOf } from "./names.js";
 import { shownDistance, shownValue } from "./shown-value.js";
 

@@ -1,4 +1,5 @@
-import type { Judgement, NumberedReading } from "../judgement.js";
+import type { NumberedReading } from "../../certificate/certificate.js";
+import type { Judgement } from "../judgement.js";
 import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 import { printedAnalyses } from "./copied-analyses.js";
 import { printedTests } from "./copied-tests.js";

@@ -1,10 +1,9 @@
-import { CONFIDENCE_THRESHOLD } from "../../certificate/certificate.js";
+import { CONFIDENCE_THRESHOLD, type NumberedReading } from "../../certificate/certificate.js";
 import { compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
 import { isElement } from "../../quantity/quantity.js";
 import { roundHalfEven } from "../../quantity/round.js";
 import { convert } from "../../quantity/unit.js";
 import { analysisOf } from "../heat-evidence.js";
-import type { NumberedReading } from "../judgement.js";
 
 /** The heat's own analysis, which is one and the same wherever the heat turns up: exact values of the base metal. */
 export function castAnalysis(readings: readonly NumberedReading[]): readonly NumberedReading[] {

@@ -1,14 +1,16 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { add, compare, decimal, formatDecimal } from "../../quantity/decimal.js";
 import { isElement } from "../../quantity/quantity.js";
+import { joined } from "../collect.js";
 import { groupBy } from "../group-by.js";
 import { analysisOf } from "../heat-evidence.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import type { Judgement } from "../judgement.js";
 import { castAnalysis, isSameValue, percent, percentText } from "./cast-analysis.js";
 import { contradiction } from "./contradiction.js";
 
 export function chemistryContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
   const chemistry = readings.filter((reading) => isElement(reading.quantity) && (reading.zone ?? "base") === "base");
-  return [...twoChemistries(chemistry), ...aboveAll(chemistry)];
+  return joined([twoChemistries(chemistry), aboveAll(chemistry)]);
 }
 
 /** One melt has one heat analysis. */

@@ -1,4 +1,5 @@
 import type { LibraryGrade } from "../../grades/grade.js";
+import { joined } from "../collect.js";
 import type { HeatEvidence } from "../heat-evidence.js";
 import type { Judgement } from "../judgement.js";
 import { chemistryContradictions } from "./chemistry.js";
@@ -13,19 +14,19 @@ import { tensileRangeContradictions } from "./tensile-range.js";
 /** Everything within one heat that does not fit together. What is compared across heats is in `across-heats`. */
 export function heatContradictions(evidence: HeatEvidence, grades: readonly LibraryGrade[]): readonly Judgement[] {
   const { readings } = evidence;
-  return [
-    ...strengthContradictions(readings),
-    ...chemistryContradictions(readings),
-    ...averageContradictions(readings),
-    ...shareContradictions(readings),
-    ...tensileRangeContradictions(readings),
-    ...improbableUnitContradictions(readings),
-    ...statedIndexContradictions(readings),
-    ...copiedLimitContradictions(readings, grades),
-    ...evidence.facts.disagreements.map((what) =>
+  return joined([
+    strengthContradictions(readings),
+    chemistryContradictions(readings),
+    averageContradictions(readings),
+    shareContradictions(readings),
+    tensileRangeContradictions(readings),
+    improbableUnitContradictions(readings),
+    statedIndexContradictions(readings),
+    copiedLimitContradictions(readings, grades),
+    evidence.facts.disagreements.map((what) =>
       contradiction(`requirement and documents disagree on the ${what}`, [], "order against documents"),
     ),
-  ];
+  ]);
 }
 
 /** "PRELIMINARY", "typical values": what the paper itself does not stand for cannot be relied on. */

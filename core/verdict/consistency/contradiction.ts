@@ -1,4 +1,5 @@
-import type { Judgement, NumberedReading } from "../judgement.js";
+import type { NumberedReading } from "../../certificate/certificate.js";
+import type { Judgement } from "../judgement.js";
 
 /** What a threshold or a range rests on where the trade does so and no document was found that says so. */
 export const COMMON_PRACTICE = "common practice, no source";

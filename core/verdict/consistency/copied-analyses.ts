@@ -1,7 +1,7 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { formatDecimal } from "../../quantity/decimal.js";
 import { isElement } from "../../quantity/quantity.js";
 import { analysisOf } from "../heat-evidence.js";
-import type { NumberedReading } from "../judgement.js";
 import type { Printed } from "./printed.js";
 
 /**

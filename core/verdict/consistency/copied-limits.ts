@@ -1,8 +1,10 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import type { Grade, LibraryGrade } from "../../grades/grade.js";
 import { compare, type Decimal, decimal } from "../../quantity/decimal.js";
 import { isElement, kindOf, type Quantity, type QuantityKind } from "../../quantity/quantity.js";
 import { convert, type Unit } from "../../quantity/unit.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import { joined, select } from "../collect.js";
+import type { Judgement } from "../judgement.js";
 import { keptWith } from "../remembered.js";
 import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 
@@ -18,17 +20,37 @@ export function copiedLimitContradictions(
   readings: readonly NumberedReading[],
   grades: readonly LibraryGrade[],
 ): readonly Judgement[] {
-  const elements = readings.filter(({ quantity, bound }) => isElement(quantity) && bound === undefined);
-  const tests = readings.filter(({ quantity, bound }) => TESTED.includes(kindOf(quantity)) && bound === undefined);
-  return grades.flatMap(({ grade }) => [
-    ...onLimits(grade, elements, SUSPICIOUS_ELEMENTS),
-    ...onLimits(grade, tests, SUSPICIOUS_TESTS),
-  ]);
+  return joined(
+    grades.map(({ grade }) => {
+      const copied = copiedFrom(grade, readings);
+      return [
+        ...suspicions(grade, copied.filter(isAnalysed), SUSPICIOUS_ELEMENTS),
+        ...suspicions(grade, copied.filter(isTested), SUSPICIOUS_TESTS),
+      ];
+    }),
+  );
 }
 
-function onLimits(grade: Grade, readings: readonly NumberedReading[], suspicious: number): Judgement[] {
+function isAnalysed({ quantity }: NumberedReading): boolean {
+  return isElement(quantity);
+}
+
+function isTested({ quantity }: NumberedReading): boolean {
+  return TESTED.includes(kindOf(quantity));
+}
+
+/** Readings that stand exactly on a bound of the grade. */
+function copiedFrom(grade: Grade, readings: readonly NumberedReading[]): readonly NumberedReading[] {
   const bounds = boundsOf(grade);
-  const copied = readings.filter((reading) => bounds.get(reading.quantity)?.some((bound) => isOn(bound, reading)));
+  return select(
+    readings,
+    (reading) =>
+      reading.bound === undefined && (bounds.get(reading.quantity)?.some((bound) => isOn(bound, reading)) ?? false),
+  );
+}
+
+function suspicions(grade: Grade, copied: readonly NumberedReading[], suspicious: number): Judgement[] {
+  if (copied.length < suspicious) return [];
   const quantities = [...new Set(copied.map((reading) => reading.quantity))];
   if (quantities.length < suspicious) return [];
   const what = `${quantities.join(", ")} all stand exactly on the limits of ${grade.name}, as a specification row would`;

@@ -1,4 +1,4 @@
-import type { NumberedReading } from "../judgement.js";
+import type { NumberedReading } from "../../certificate/certificate.js";
 import type { Printed } from "./printed.js";
 
 /**

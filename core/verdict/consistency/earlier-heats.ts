@@ -1,7 +1,8 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import type { EarlierReading } from "../../certificate/earlier-reading.js";
 import { describePlace } from "../../certificate/evidence.js";
 import { decimal } from "../../quantity/decimal.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import type { Judgement } from "../judgement.js";
 import { castAnalysis, isSameValue, isSure, percent, percentText } from "./cast-analysis.js";
 import { contradiction } from "./contradiction.js";
 

@@ -1,29 +1,29 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { absolute, add, compare, decimal, formatDecimal, multiply, subtract } from "../../quantity/decimal.js";
+import type { Quantity } from "../../quantity/quantity.js";
 import { divideHalfEven } from "../../quantity/round.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import { collect } from "../collect.js";
+import type { Judgement } from "../judgement.js";
 import { contradiction } from "./contradiction.js";
 
 /** A printed mean must follow from its pieces to less than one unit of its last place, however it was rounded. */
 export function averageContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
-  return readings
-    .filter((reading) => reading.statistic === "average" && reading.test !== undefined && reading.bound === undefined)
-    .flatMap((average) => {
-      const singles = readings.filter((reading) => isPieceOf(reading, average));
-      if (singles.length < 2) return [];
-      const count = { digits: BigInt(singles.length), places: 0 };
-      const sum = singles.map((single) => single.value).reduce(add);
-      const oneUnit = multiply({ digits: 1n, places: average.value.places }, count);
-      const difference = absolute(subtract(sum, multiply(average.value, count)));
-      if (compare(difference, oneUnit) < 0) return [];
-      const mean = formatDecimal(divideHalfEven(sum, count, average.value.places + 1));
-      return [
-        contradiction(
-          `the stated average ${average.printed} does not follow from ${singles.map((single) => single.printed).join(", ")}, which average ${mean}`,
-          [average, ...singles],
-          "arithmetic",
-        ),
-      ];
-    });
+  return collect(readings, (average) => {
+    if (average.statistic !== "average" || average.test === undefined || average.bound !== undefined) return undefined;
+    const singles = readings.filter((reading) => isPieceOf(reading, average));
+    if (singles.length < 2) return undefined;
+    const count = { digits: BigInt(singles.length), places: 0 };
+    const sum = singles.map((single) => single.value).reduce(add);
+    const oneUnit = multiply({ digits: 1n, places: average.value.places }, count);
+    const difference = absolute(subtract(sum, multiply(average.value, count)));
+    if (compare(difference, oneUnit) < 0) return undefined;
+    const mean = formatDecimal(divideHalfEven(sum, count, average.value.places + 1));
+    return contradiction(
+      `the stated average ${average.printed} does not follow from ${singles.map((single) => single.printed).join(", ")}, which average ${mean}`,
+      [average, ...singles],
+      "arithmetic",
+    );
+  });
 }
 
 function isPieceOf(reading: NumberedReading, average: NumberedReading): boolean {
@@ -39,12 +39,13 @@ function isPieceOf(reading: NumberedReading, average: NumberedReading): boolean 
 }
 
 const WHOLE = decimal("100");
+const SHARES: readonly Quantity[] = ["Z", "SFA"];
 
 /** Shares that cannot exceed the whole. */
 export function shareContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
-  return readings
-    .filter((reading) => ["Z", "SFA"].includes(reading.quantity) && compare(reading.value, WHOLE) > 0)
-    .map((reading) =>
-      contradiction(`${reading.quantity} ${reading.printed} % is above 100 %`, [reading], "by definition"),
-    );
+  return collect(readings, (reading) =>
+    SHARES.includes(reading.quantity) && compare(reading.value, WHOLE) > 0
+      ? contradiction(`${reading.quantity} ${reading.printed} % is above 100 %`, [reading], "by definition")
+      : undefined,
+  );
 }

@@ -1,9 +1,12 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { compare, type Decimal, decimal, formatDecimal, shift } from "../../quantity/decimal.js";
 import { formatMeasure } from "../../quantity/measure.js";
 import { isPhysical } from "../../quantity/physical-range.js";
 import { kindOf, type QuantityKind } from "../../quantity/quantity.js";
 import { convert, dimensionOf, type Unit, unitsOf } from "../../quantity/unit.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import { collect, joined, select } from "../collect.js";
+import { groupBy } from "../group-by.js";
+import type { Judgement } from "../judgement.js";
 import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 
 /**
@@ -11,19 +14,19 @@ import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
  * a lost decimal sign or the factor of a column (21 for 0.021 %). It is said, never applied: the document has to be corrected.
  */
 export function improbableUnitContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
-  return [...readings.flatMap(outsideAnything), ...belowAbsoluteZero(readings)];
+  return joined([collect(readings, outsideAnything), belowAbsoluteZero(readings)]);
 }
 
-function outsideAnything(reading: NumberedReading): Judgement[] {
+function outsideAnything(reading: NumberedReading): Judgement | undefined {
   const { quantity, value, unit, bound } = reading;
-  if (bound !== undefined || isPhysical(quantity, value, unit)) return [];
+  if (bound !== undefined || isPhysical(quantity, value, unit)) return undefined;
   const fits = [...unitsThatFit(reading), ...factorsThatFit(reading)];
   const kind = kindOf(quantity);
   // Pendulums and instruments reach further than the usual ranges of the rest: those count only where another unit explains them.
-  if (fits.length === 0 && !QUESTIONED_ALONE.includes(kind)) return [];
+  if (fits.length === 0 && !QUESTIONED_ALONE.includes(kind)) return undefined;
   const wouldFit = fits.length === 0 ? "no other unit would fit" : `${either(fits)} would fit`;
   const what = `${quantity} ${formatMeasure(reading)} lies outside anything such metals do; ${wouldFit}`;
-  return [contradiction(what, [reading], COMMON_PRACTICE)];
+  return contradiction(what, [reading], COMMON_PRACTICE);
 }
 
 const QUESTIONED_ALONE: readonly QuantityKind[] = ["strength", "elongation", "chemistry"];
@@ -61,15 +64,14 @@ function either(fits: readonly string[]): string {
 const ABSOLUTE_ZERO_C = decimal("-273.15");
 
 /** -320 °C is a Fahrenheit number. Once a temperature, however many pieces were tested at it. */
-function belowAbsoluteZero(readings: readonly NumberedReading[]): Judgement[] {
-  const byTemperature = new Map<string, NumberedReading[]>();
-  for (const reading of readings) {
-    const celsius = reading.temperature && convert(reading.temperature.value, reading.temperature.unit, "°C");
-    if (!celsius || compare(celsius, ABSOLUTE_ZERO_C) >= 0) continue;
-    const printed = formatMeasure(reading.temperature!);
-    byTemperature.set(printed, [...(byTemperature.get(printed) ?? []), reading]);
-  }
-  return [...byTemperature].map(([printed, tested]) => {
+function belowAbsoluteZero(readings: readonly NumberedReading[]): readonly Judgement[] {
+  const impossible = select(readings, ({ temperature }) => {
+    const celsius = temperature && convert(temperature.value, temperature.unit, "°C");
+    return celsius !== undefined && compare(celsius, ABSOLUTE_ZERO_C) < 0;
+  });
+  if (impossible.length === 0) return [];
+  return groupBy(impossible, ({ temperature }) => formatMeasure(temperature!)).map((tested) => {
+    const printed = formatMeasure(tested[0]!.temperature!);
     const { value } = tested[0]!.temperature!;
     const fits = (["°C", "°F"] as const).filter((unit) => compare(convert(value, unit, "°C")!, ABSOLUTE_ZERO_C) >= 0);
     const wouldFit =

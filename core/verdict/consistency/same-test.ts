@@ -1,5 +1,5 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { compare } from "../../quantity/decimal.js";
-import type { NumberedReading } from "../judgement.js";
 
 /** Whether two readings come from one test piece, as far as the document tells. */
 export function isSameTest(left: NumberedReading, right: NumberedReading): boolean {

@@ -1,3 +1,4 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import type { Chemistry } from "../../metallurgy/chemistry.js";
 import type { Formula, FormulaResult } from "../../metallurgy/formula.js";
 import { formulasOf, usualFormula } from "../../metallurgy/formulas.js";
@@ -7,7 +8,8 @@ import type { Interval } from "../../quantity/interval.js";
 import type { Quantity } from "../../quantity/quantity.js";
 import { roundHalfEven } from "../../quantity/round.js";
 import { chemistryOf } from "../chemistry-of.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import { select } from "../collect.js";
+import type { Judgement } from "../judgement.js";
 import { COMMON_PRACTICE, contradiction } from "./contradiction.js";
 
 const STATED: readonly Quantity[] = ["CE", "Pcm", "CET", "CEN", "PREN", "FN"];
@@ -23,9 +25,8 @@ const MEASURED_APART: Partial<Record<Quantity, Decimal>> = { FN: decimal("2") };
  * formula leaves open and what rounding to the printed places can have hidden.
  */
 export function statedIndexContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
-  return readings
-    .filter((reading) => STATED.includes(reading.quantity) && reading.bound === undefined)
-    .flatMap((stated) => {
+  return select(readings, (reading) => STATED.includes(reading.quantity) && reading.bound === undefined).flatMap(
+    (stated) => {
       const chemistry = chemistryOf(readings, stated.zone);
       const formulas = formulasOf(stated.quantity);
       const found = formulas.flatMap((formula) => rangeOf(formula, chemistry.contents));
@@ -39,7 +40,8 @@ export function statedIndexContradictions(readings: readonly NumberedReading[]):
       const operands = formulas.flatMap(({ needs, optional }) => [...needs, ...optional]);
       const elements = chemistry.readings.filter(({ quantity }) => operands.some((operand) => operand === quantity));
       return [contradiction(what, [stated, ...elements], basis)];
-    });
+    },
+  );
 }
 
 interface Range extends Interval {

@@ -1,7 +1,9 @@
+import type { NumberedReading } from "../../certificate/certificate.js";
 import { compare, type Decimal, formatDecimal } from "../../quantity/decimal.js";
-import type { Quantity } from "../../quantity/quantity.js";
+import { kindOf, type Quantity } from "../../quantity/quantity.js";
 import { convert } from "../../quantity/unit.js";
-import type { Judgement, NumberedReading } from "../judgement.js";
+import { select } from "../collect.js";
+import type { Judgement } from "../judgement.js";
 import { contradiction } from "./contradiction.js";
 import { isSameTest } from "./same-test.js";
 
@@ -19,14 +21,17 @@ const NEVER_ABOVE: readonly (readonly [lower: Quantity, upper: Quantity])[] = [
 ];
 
 export function strengthContradictions(readings: readonly NumberedReading[]): readonly Judgement[] {
-  return NEVER_ABOVE.flatMap(([lower, upper]) =>
-    readings
-      .filter((reading) => reading.quantity === lower)
-      .flatMap((low) => {
-        const high = readings.filter((reading) => reading.quantity === upper && isSameTest(low, reading));
-        return high.filter((reading) => isAbove(low, reading)).map((reading) => describe(low, reading));
-      }),
-  );
+  const strengths = select(readings, ({ quantity }) => kindOf(quantity) === "strength");
+  const found: Judgement[] = [];
+  for (const [lower, upper] of NEVER_ABOVE) {
+    for (const low of strengths) {
+      if (low.quantity !== lower) continue;
+      for (const high of strengths) {
+        if (high.quantity === upper && isSameTest(low, high) && isAbove(low, high)) found.push(describe(low, high));
+      }
+    }
+  }
+  return found;
 }
 
 function describe(low: NumberedReading, high: NumberedReading): Judgement {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Reading } from "../../../core/certificate/certificate.js";
+import { numbered } from "../../../core/certificate/join-heats.js";
 import type { LibraryGrade } from "../../../core/grades/grade.js";
 import { decimal } from "../../../core/quantity/decimal.js";
 import { kindOf } from "../../../core/quantity/quantity.js";
@@ -17,7 +18,7 @@ function judge(
   change: (reading: Reading) => Reading = (reading) => reading,
 ): readonly Judgement[] {
   const heat = middlingHeat(entry.grade);
-  const evidence = gatherEvidence({ ...heat, readings: heat.readings.map(change) }, [], null);
+  const evidence = gatherEvidence({ ...heat, readings: numbered(heat.readings.map(change)) }, [], null);
   return judgeGrade(entry, library.tolerances, evidence);
 }
 

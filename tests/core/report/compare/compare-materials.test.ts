@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Reading, Zone } from "../../../../core/certificate/certificate.js";
+import { numbered } from "../../../../core/certificate/join-heats.js";
 import type { JoinedHeat } from "../../../../core/certificate/joined-heat.js";
 import { decimal } from "../../../../core/quantity/decimal.js";
 import { type Quantity, reportUnit } from "../../../../core/quantity/quantity.js";
@@ -50,7 +51,7 @@ function heat(name: string, grade: string, readings: readonly Reading[], conditi
   const evidence = { document: 0, line: 1, column: 1 };
   const claims = [{ value: { grade }, printed: grade, confidence: 1, evidence }];
   const products = condition === undefined ? [] : [{ condition: { ...claims[0]!, value: condition } }];
-  return { heat: name, readings, claims, products, documents: [0], evidence: [], confidence: 1 };
+  return { heat: name, readings: numbered(readings), claims, products, documents: [0], evidence: [], confidence: 1 };
 }
 
 // Invented heats for tank T-204: a full-hard 301 and an annealed 304L with its weld.

@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { NumberedReading } from "../../../../core/certificate/certificate.js";
 import type { EarlierReading } from "../../../../core/certificate/earlier-reading.js";
 import type { Quantity } from "../../../../core/quantity/quantity.js";
 import { earlierContradictions } from "../../../../core/verdict/consistency/earlier-heats.js";
-import type { NumberedReading } from "../../../../core/verdict/judgement.js";
 import { reading } from "../../../support/heat.js";
 
 const earlier = (quantity: string, value: string, issuer?: string): EarlierReading => ({

@@ -1,5 +1,5 @@
-import type { Reading } from "../../../../core/certificate/certificate.js";
-import type { Judgement, NumberedReading } from "../../../../core/verdict/judgement.js";
+import type { NumberedReading, Reading } from "../../../../core/certificate/certificate.js";
+import type { Judgement } from "../../../../core/verdict/judgement.js";
 
 /** Readings of one heat, numbered from 1 as the judge does it. */
 export function numbered(readings: readonly Reading[]): NumberedReading[] {
