@@ -16,13 +16,14 @@ import { createLog } from "../worker/log.js";
 import { withoutSecrets } from "../worker/log-error.js";
 import { createMetrics } from "../worker/metrics.js";
 import { createRegistry } from "../worker/process-metrics.js";
-import { readinessChecks } from "../worker/readiness-checks.js";
+import { readinessChecks, storeChecks } from "../worker/readiness-checks.js";
 import { startWorker } from "../worker/start-worker.js";
 import { loadLibrary } from "../worker/store/grade-files.js";
 import { type Keys, SCOPES } from "../worker/store/keys.js";
 import { openStores } from "../worker/store/open-stores.js";
 import type { Stores } from "../worker/store/stores.js";
 import { startTracing, type Tracing } from "../worker/tracing/start-tracing.js";
+import { watchStores } from "../worker/watch-stores.js";
 import { receiverUrlProblem } from "../worker/webhooks/receiver-url.js";
 import { receiverPolicy, workerSettings } from "../worker/worker-settings.js";
 import { createApp } from "./app.js";
@@ -92,9 +93,11 @@ async function startBehind(
       faces: FACES,
     }),
   );
-  const ready = isEmbedded
-    ? readinessChecks(stores, settings)
+  const used = isEmbedded
+    ? storeChecks(stores)
     : { records: () => records.check(), documents: () => documents.check() };
+  const ready = isEmbedded ? readinessChecks(stores, settings) : used;
+  const watched = watchStores(used, log, registry);
   const health =
     config.metrics &&
     (await startHealthServer({ registry, ready, started: () => true }, config.metrics.host, config.metrics.port));
@@ -105,6 +108,7 @@ async function startBehind(
     ...(health && { metricsUrl: `http://${config.metrics?.host}:${health.port}/metrics` }),
     firstKey,
     async stop() {
+      watched.stop();
       await health?.close();
       await server.stop(REQUESTS_GRACE_MS);
       await worker?.stop();

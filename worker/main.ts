@@ -8,10 +8,11 @@ import { createLog } from "./log.js";
 import { withoutSecrets } from "./log-error.js";
 import { createMetrics } from "./metrics.js";
 import { createRegistry } from "./process-metrics.js";
-import { readinessChecks } from "./readiness-checks.js";
+import { readinessChecks, storeChecks } from "./readiness-checks.js";
 import { type RunningWorker, startWorker } from "./start-worker.js";
 import { openStores } from "./store/open-stores.js";
 import { startTracing } from "./tracing/start-tracing.js";
+import { watchStores } from "./watch-stores.js";
 import { workerSettings } from "./worker-settings.js";
 
 /** A worker on its own. In the embedded profile it runs inside the api process instead, which owns the data folder. */
@@ -46,6 +47,7 @@ async function main(): Promise<void> {
     );
     process.exit(1);
   });
+  const watched = watchStores(storeChecks(stores), log, registry);
   const heartbeat = startHeartbeat(deps, settings.HEATGATE_HEARTBEAT_SECONDS * 1_000);
   log.info(
     { profile: profileOf(settings), port: health.port, grades: verifier.library.grades.length },
@@ -54,6 +56,7 @@ async function main(): Promise<void> {
 
   const stop = async (signal: string) => {
     log.info({ signal }, "worker stops");
+    watched.stop();
     await heartbeat.stop();
     await worker?.stop();
     await verifier.close();

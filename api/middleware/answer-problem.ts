@@ -60,11 +60,19 @@ export function asProblem(error: unknown): Problem {
   return new Problem("fault");
 }
 
-/** The database or the disk is away, silent or full, which is no mistake of ours and passes: network, disk, and PostgreSQL's classes
- * 08 (connection), 53 (resources) and 57P (shutdown). */
+/** The database, the disk or the bucket is away, silent or full, which is no mistake of ours and passes: network, disk, and PostgreSQL's
+ * classes 08 (connection), 53 (resources) and 57P (shutdown). */
 function isOutage(error: unknown): boolean {
   if (!(error instanceof Error)) return false;
   const code = String((error as NodeJS.ErrnoException).code ?? "");
   if (/^(ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|ENOSPC|EDQUOT|08...|53...|57P..)$/.test(code)) return true;
+  if (isBucketAway(error)) return true;
   return isSilence(error) || /^(Connection terminated|timeout exceeded when trying to connect)/.test(error.message);
+}
+
+/** In the words of the bucket's client: nothing came in time, the bucket's side has a fault or is not there any more. */
+function isBucketAway(error: Error): boolean {
+  const { httpStatusCode = 0 } =
+    (error as { readonly $metadata?: { readonly httpStatusCode?: number } }).$metadata ?? {};
+  return httpStatusCode >= 500 || error.name === "TimeoutError" || error.name === "NoSuchBucket";
 }

@@ -31,7 +31,10 @@ export async function startBucketServer(): Promise<BucketOptions & { close(): Pr
     endpoint: `http://127.0.0.1:${port}`,
     credentials: { accessKeyId: "S3RVER", secretAccessKey: "S3RVER" },
     async close() {
-      await server.close();
+      const closed = server.close();
+      // Clients keep their connections, and closing waits for them.
+      server.httpServer.closeAllConnections();
+      await closed;
       await folder.remove();
     },
   };

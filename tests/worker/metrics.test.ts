@@ -4,6 +4,7 @@ import { measureRequests } from "../../api/middleware/measure-requests.js";
 import { observeStages } from "../../worker/jobs/observe-stages.js";
 import { createMetrics } from "../../worker/metrics.js";
 import { createRegistry } from "../../worker/process-metrics.js";
+import { createStoreGauge } from "../../worker/watch-stores.js";
 import { namingVerifier } from "../support/invented.js";
 import { finishedReport } from "../support/test-api.js";
 
@@ -12,7 +13,8 @@ test("every metric is named by convention", async () => {
   const registry = new Registry();
   createMetrics(registry);
   measureRequests(registry);
-  const labels = ["kind", "outcome", "queue", "result", "stage", "reason", "state"];
+  createStoreGauge(registry);
+  const labels = ["kind", "outcome", "queue", "result", "stage", "reason", "state", "store"];
   const http = ["http_request_method", "http_route", "http_response_status_code"];
   for (const metric of registry.getMetricsAsArray()) {
     const { name, help, labelNames } = metric as unknown as { name: string; help: string; labelNames: string[] };

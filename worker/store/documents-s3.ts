@@ -13,7 +13,12 @@ export interface BucketOptions {
   readonly endpoint?: string;
   /** Left out: the surroundings' own credentials, as the AWS client finds them. */
   readonly credentials?: { readonly accessKeyId: string; readonly secretAccessKey: string };
+  /** A connection on which nothing has come or gone for so long is given up; 15 s where left out. */
+  readonly silentMs?: number;
 }
+
+const SILENT_MS = 15_000;
+const CONNECT_MS = 5_000;
 
 /** Document bytes as objects named by their SHA-256, which the bucket checks as they arrive. */
 export function openDocumentsBucket(options: BucketOptions): DocumentStore {
@@ -21,7 +26,9 @@ export function openDocumentsBucket(options: BucketOptions): DocumentStore {
     region: options.region,
     ...(options.endpoint !== undefined && { endpoint: options.endpoint, forcePathStyle: true }),
     ...(options.credentials && { credentials: options.credentials }),
-    maxAttempts: 4,
+    maxAttempts: 3,
+    // Of itself the client waits for ever.
+    requestHandler: { connectionTimeout: CONNECT_MS, socketTimeout: options.silentMs ?? SILENT_MS },
   });
   const Bucket = options.bucket;
   const keyOf = (sha256: string) => {
