@@ -8,7 +8,7 @@ import {
   type Statement,
 } from "./certificate.js";
 import type { Doubt, Evidence } from "./evidence.js";
-import { heatShape, normaliseHeatNumber } from "./heat-number.js";
+import { heatShape, namesPieceOf, normaliseHeatNumber } from "./heat-number.js";
 import type { DocumentCertificate, JoinedHeat } from "./joined-heat.js";
 
 export { normaliseHeatNumber } from "./heat-number.js";
@@ -17,6 +17,8 @@ export interface Joined {
   /** In the order in which the heats first stand in the documents. */
   readonly heats: readonly JoinedHeat[];
   readonly doubts: readonly Doubt[];
+  /** Heats that may be this one under another name, by its name as printed: kept apart, and none passes on the other's account. */
+  readonly relatives: ReadonlyMap<string, readonly JoinedHeat[]>;
 }
 
 interface Part {
@@ -36,7 +38,16 @@ export function joinHeats(certificates: readonly DocumentCertificate[]): Joined 
       partsByName.set(name, [...(partsByName.get(name) ?? []), { document, record }]);
     }
   }
-  return { heats: [...partsByName.values()].map(joinParts), doubts: nearMatches(partsByName) };
+  const heats = new Map([...partsByName].map(([name, parts]) => [name, joinParts(parts)]));
+  const groups = [...lookAlikes(heats), ...pieces(heats)];
+  const relatives = new Map<string, JoinedHeat[]>();
+  for (const { heats: group } of groups) {
+    for (const heat of group) {
+      const others = group.filter((other) => other !== heat);
+      relatives.set(heat.heat, [...(relatives.get(heat.heat) ?? []), ...others]);
+    }
+  }
+  return { heats: [...heats.values()], doubts: groups.flatMap(doubtsOf), relatives };
 }
 
 function joinParts(parts: readonly Part[]): JoinedHeat {
@@ -82,20 +93,35 @@ function nameConfidence(records: readonly HeatRecord[]): number {
   return best >= CONFIDENCE_THRESHOLD ? best : Math.min(...confidences);
 }
 
-function nearMatches(partsByName: ReadonlyMap<string, readonly Part[]>): Doubt[] {
-  const byShape = new Map<string, HeatRecord[]>();
-  for (const [name, parts] of partsByName) {
+/** Heats that may be one. */
+interface Group {
+  readonly code: "heat-near-match" | "heat-piece";
+  readonly heats: readonly JoinedHeat[];
+}
+
+function lookAlikes(heats: ReadonlyMap<string, JoinedHeat>): Group[] {
+  const byShape = new Map<string, JoinedHeat[]>();
+  for (const [name, heat] of heats) {
     const shape = heatShape(name);
-    byShape.set(shape, [...(byShape.get(shape) ?? []), parts[0]!.record]);
+    byShape.set(shape, [...(byShape.get(shape) ?? []), heat]);
   }
-  return [...byShape.values()].flatMap((records) => {
-    if (records.length < 2) return [];
-    const names = records.map(({ heat }) => heat.value).join(" and ");
-    return records.map(({ heat }) => ({
-      code: "heat-near-match",
-      message: `${names} differ only in characters that are easily misread; they were kept apart. Confirm whether they are one heat.`,
-      evidence: heat.evidence,
-      heat: heat.value,
-    }));
+  return [...byShape.values()]
+    .filter((group) => group.length > 1)
+    .map((group) => ({ code: "heat-near-match", heats: group }));
+}
+
+function pieces(heats: ReadonlyMap<string, JoinedHeat>): Group[] {
+  return [...heats].flatMap(([name, piece]) => {
+    const whole = heats.get(namesPieceOf(name) ?? "");
+    return whole ? [{ code: "heat-piece" as const, heats: [whole, piece] }] : [];
   });
+}
+
+function doubtsOf({ code, heats }: Group): Doubt[] {
+  const names = heats.map(({ heat }) => heat);
+  const message =
+    code === "heat-near-match"
+      ? `${names.join(" and ")} differ only in characters that are easily misread; they were kept apart. Confirm whether they are one heat.`
+      : `${names[1]} may be a piece of heat ${names[0]}; they were kept apart. Confirm whether their results belong together.`;
+  return heats.map(({ heat, evidence }) => ({ code, message, evidence: evidence[0]!, heat }));
 }

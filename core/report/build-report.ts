@@ -1,4 +1,4 @@
-import type { Certificate, Reading } from "../certificate/certificate.js";
+import type { Certificate } from "../certificate/certificate.js";
 import { applyCorrections, type Corrections, correctionsOfUnread } from "../certificate/corrections.js";
 import type { EarlierHeat } from "../certificate/earlier-reading.js";
 import type { Doubt } from "../certificate/evidence.js";
@@ -12,7 +12,7 @@ import type { Requirement } from "../requirement/requirement.js";
 import { acrossHeatsContradictions } from "../verdict/consistency/across-heats.js";
 import { earlierContradictions } from "../verdict/consistency/earlier-heats.js";
 import type { Outcome } from "../verdict/finding.js";
-import { type JudgedHeat, judgeHeat } from "../verdict/judge-heat.js";
+import { type JudgedHeat, judgeHeat, type StrayResults } from "../verdict/judge-heat.js";
 import type { Judgement } from "../verdict/judgement.js";
 import type { ResolvedGrade } from "../verdict/resolve-grades.js";
 import { worstOutcome } from "../verdict/worst.js";
@@ -76,7 +76,10 @@ export function buildReport({
         .filter(({ document }) => heat.documents.includes(document))
         .map(({ certificate }) => certificate),
       doubts: allDoubts.filter((doubt) => concerns(doubt, heat)),
-      strays: heat.heat === HEAT_NOT_STATED ? [] : heat.documents.flatMap((document) => strays.get(document) ?? []),
+      strays: [
+        ...(heat.heat === HEAT_NOT_STATED ? [] : heat.documents.flatMap((document) => strays.get(document) ?? [])),
+        ...(joined.relatives.get(heat.heat) ?? []).map(({ heat: of, readings }) => ({ of, readings })),
+      ],
       requirement: requirement?.value ?? null,
       library,
     }),
@@ -133,15 +136,11 @@ function submissionVerdict(heats: readonly ReportHeat[], documents: readonly Jud
 }
 
 /** What stands under no heat, for each document where anything does. */
-function straysByDocument(read: readonly DocumentCertificate[]): ReadonlyMap<number, readonly Reading[]> {
-  const strays = new Map<number, readonly Reading[]>();
+function straysByDocument(read: readonly DocumentCertificate[]): ReadonlyMap<number, StrayResults> {
+  const strays = new Map<number, StrayResults>();
   for (const { document, certificate } of read) {
     const nameless = certificate.heats.filter(({ heat }) => heat.value === HEAT_NOT_STATED);
-    if (nameless.length > 0)
-      strays.set(
-        document,
-        nameless.flatMap(({ readings }) => readings),
-      );
+    if (nameless.length > 0) strays.set(document, { readings: nameless.flatMap(({ readings }) => readings) });
   }
   return strays;
 }

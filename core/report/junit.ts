@@ -1,5 +1,6 @@
 import type { Finding } from "../verdict/finding.js";
 import { ADVICE } from "./advice.js";
+import { heatTitle } from "./heat-title.js";
 import { limitText, sourceText } from "./limit-text.js";
 import { placeText } from "./place-text.js";
 import { onOneLine, showUnprintable } from "./printable.js";
@@ -38,7 +39,7 @@ export function renderJunit(report: Report): string {
 function heatSuite(heat: ReportHeat, report: Report): TestSuite {
   const cases = heat.findings.map((finding) => findingCase(finding, heat, report));
   const covered = heat.findings.some(({ outcome }) => outcome === heat.verdict);
-  const name = `heat ${onOneLine(heat.heat)}`;
+  const name = onOneLine(heatTitle(heat.heat));
   return { name, cases: covered ? cases : [...cases, verdictCase(name, heat.verdict)] };
 }
 
@@ -58,7 +59,7 @@ const ELEMENTS = { fail: "failure", undetermined: "error", "not-applicable": "sk
 function findingCase(finding: Finding, heat: ReportHeat, report: Report): TestCase {
   const { outcome, quantity, zone, reason, message } = finding;
   const what = [quantity, zone, limitText(finding)].filter(Boolean).join(" ");
-  const test = { name: onOneLine(`${what} (${sourceText(finding)})`), classname: `heat ${onOneLine(heat.heat)}` };
+  const test = { name: onOneLine(`${what} (${sourceText(finding)})`), classname: onOneLine(heatTitle(heat.heat)) };
   if (outcome === "pass") return test;
   if (outcome === "not-applicable") return { ...test, result: { element: "skipped", message } };
   return {

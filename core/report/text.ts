@@ -1,6 +1,7 @@
 import { DELIVERY_CONDITION, type Finding, type Outcome } from "../verdict/finding.js";
 import { ADVICE } from "./advice.js";
 import { correctionsText } from "./corrections-text.js";
+import { heatTitle } from "./heat-title.js";
 import { sourceText } from "./limit-text.js";
 import { outcomeWord } from "./outcome-word.js";
 import { placesText } from "./place-text.js";
@@ -45,7 +46,7 @@ function heatLines(heat: ReportHeat, report: Report, paint: Paint): readonly str
   const absent = tellAbsent(heat);
   const unheld = unheldText(heat);
   return [
-    `${mark(heat.verdict, paint)}  heat ${onOneLine(heat.heat)}: ${counts}${onOneLine(heldTo)}`,
+    `${mark(heat.verdict, paint)}  ${onOneLine(heatTitle(heat.heat))}: ${counts}${onOneLine(heldTo)}`,
     ...ofOutcome("fail").flatMap((finding) => findingLines(finding, heat, report)),
     ...open.filter((finding) => !absent.told.has(finding)).flatMap((finding) => findingLines(finding, heat, report)),
     ...absent.lines.map((line) => `    ${SIGNS.undetermined} ${onOneLine(line)}`),

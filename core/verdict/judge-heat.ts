@@ -23,10 +23,16 @@ export interface HeatInput {
   /** The certificates of the documents that name this heat. */
   readonly certificates: readonly Certificate[];
   readonly doubts: readonly Doubt[];
-  /** Results in the heat's documents that could be given to no heat: any of them may be this heat's. */
-  readonly strays?: readonly Reading[];
+  /** Results beside the heat's own that may be this heat's. */
+  readonly strays?: readonly StrayResults[];
   readonly requirement: Requirement | null;
   readonly library: Library;
+}
+
+export interface StrayResults {
+  /** The heat they were read for, whose name is nearly this one's; absent where they could be given to no heat. */
+  readonly of?: string;
+  readonly readings: readonly Reading[];
 }
 
 export interface JudgedHeat {
@@ -50,7 +56,10 @@ export function judgeHeat(input: HeatInput): JudgedHeat {
     ]);
 
   const own = judgeAll(evidence);
-  const judged = strays.length === 0 ? own : loweredByStrays(own, judgeAll(asOwn(strays, input)));
+  const judged = strays.reduce(
+    (lowered, stray) => loweredByStrays(lowered, judgeAll(asOwn(stray.readings, input)), stray.of),
+    own,
+  );
   const held = judged.length === 0 && gradeJudgements.length === 0 ? [nothingJudged()] : judged;
   const judgements = joined([
     gradeJudgements,
@@ -88,7 +97,7 @@ function asOwn(strays: readonly Reading[], { heat, requirement }: HeatInput): He
 }
 
 /** A pass stands if every stray result of its quantity passes too, whosever it is. */
-function loweredByStrays(own: readonly Judgement[], ofStrays: readonly Judgement[]): Judgement[] {
+function loweredByStrays(own: readonly Judgement[], ofStrays: readonly Judgement[], of?: string): Judgement[] {
   const short = ofStrays.filter(
     ({ outcome, readings }) => readings.length > 0 && (outcome === "fail" || outcome === "undetermined"),
   );
@@ -96,7 +105,9 @@ function loweredByStrays(own: readonly Judgement[], ofStrays: readonly Judgement
     const quantity = judgement.readings[0]?.quantity;
     const stray = short.flatMap(({ readings }) => readings).find((reading) => reading.quantity === quantity);
     if (judgement.outcome !== "pass" || !stray) return judgement;
-    const doubt = `${JSON.stringify(stray.printed)} for ${stray.quantity} could be given to no heat; as one of this heat it would not pass.`;
+    const whose =
+      of === undefined ? "could be given to no heat" : `was read for ${of}, which may be this heat by another name`;
+    const doubt = `${JSON.stringify(stray.printed)} for ${stray.quantity} ${whose}; as one of this heat it would not pass.`;
     return { ...judgement, outcome: "undetermined", reason: "low-confidence", says: { code: "doubted", doubt } };
   });
 }

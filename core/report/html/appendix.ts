@@ -1,4 +1,5 @@
 import type { Doubt } from "../../certificate/evidence.js";
+import { heatTitle } from "../heat-title.js";
 import { placeText } from "../place-text.js";
 import type { Report, ReportDocument } from "../report.js";
 import { type FindPicture, spotPicture } from "./spots.js";
@@ -77,7 +78,7 @@ function doubtColumns(report: Report, find: FindPicture): readonly Column<Docume
     },
     {
       heading: "Concerns",
-      cell: ({ heat, quantity }) => [heat && `heat ${heat}`, quantity].filter(Boolean).join(", ") || "–",
+      cell: ({ heat, quantity }) => [heat && heatTitle(heat), quantity].filter(Boolean).join(", ") || "–",
     },
     { heading: "Doubt", cell: ({ message }) => message },
   ];

@@ -1,5 +1,6 @@
 import type { Finding } from "../../verdict/finding.js";
 import type { FindingGroup } from "../finding-groups.js";
+import { heatTitle } from "../heat-title.js";
 import { judgedText, limitText, marginText, sourceText } from "../limit-text.js";
 import { placesText } from "../place-text.js";
 import type { Report, ReportHeat } from "../report.js";
@@ -13,7 +14,7 @@ import { type Html, html } from "./template.js";
 export function findingTable(group: FindingGroup, heat: ReportHeat, heatNumber: number, report: Report): Html {
   const measured = group.findings.some(({ limit }) => limit);
   const columns = measured ? limitColumns(heat, heatNumber, report) : plainColumns(heat, heatNumber, report);
-  return table(html`${group.title}<span class="of-heat">, heat ${heat.heat}</span>`, columns, group.findings);
+  return table(html`${group.title}<span class="of-heat">, ${heatTitle(heat.heat)}</span>`, columns, group.findings);
 }
 
 function limitColumns(heat: ReportHeat, heatNumber: number, report: Report): readonly Column<Finding>[] {

@@ -1,5 +1,6 @@
 import { isElement } from "../../quantity/quantity.js";
 import type { Finding } from "../../verdict/finding.js";
+import { heatTitle } from "../heat-title.js";
 import { type ChemistryRow, drawChemistryPosition } from "../pictures/chemistry-position.js";
 import { drawImpactSingles, type ImpactZone } from "../pictures/impact-singles.js";
 import type { ReportHeat } from "../report.js";
@@ -19,7 +20,7 @@ export function heatPictures(heat: ReportHeat, number: number): Html {
     zones.length > 0 &&
     figure(
       "Impact energy by zone",
-      drawImpactSingles({ id: `heat-${number}-impact`, subject: `heat ${heat.heat}`, zones }),
+      drawImpactSingles({ id: `heat-${number}-impact`, subject: heatTitle(heat.heat), zones }),
     )
   }`;
 }
@@ -30,7 +31,7 @@ function figure(name: string, svg: string): Html {
 }
 
 function chemistrySubject({ heat, grades }: ReportHeat): string {
-  return grades[0] ? `heat ${heat}, limits of ${grades[0].name}` : `heat ${heat}`;
+  return grades[0] ? `${heatTitle(heat)}, limits of ${grades[0].name}` : heatTitle(heat);
 }
 
 /** One row per element, the heat analysis held to the first grade: more limits in one picture would blur it. */

@@ -1,4 +1,5 @@
 import { groupFindings } from "../finding-groups.js";
+import { heatTitle } from "../heat-title.js";
 import type { Report, ReportHeat } from "../report.js";
 import { tally } from "../tally.js";
 import { unheldText } from "../unheld.js";
@@ -19,7 +20,7 @@ ${heatFacts(heat)}
 ${failedList(heat, report)}
 ${openList(heat, report)}
 ${spotsToCompare(heat, number, report, find)}
-<p class="from">${findingsSentence(heat)} <a href="#heat-${number}-all">All findings and readings of heat ${heat.heat}</a></p>
+<p class="from">${findingsSentence(heat)} <a href="#heat-${number}-all">All findings and readings of ${heatTitle(heat.heat)}</a></p>
 </section>
 `;
 }

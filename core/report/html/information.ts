@@ -1,3 +1,4 @@
+import { heatTitle } from "../heat-title.js";
 import type { ReportComputed, ReportHeat } from "../report.js";
 import { type Column, table } from "./table.js";
 import { type Html, html } from "./template.js";
@@ -11,7 +12,7 @@ ${
   html`<ul class="hints">
 ${hints.map(({ message, restsOn }) => html`<li>${message} <span class="from">${restsOn}</span></li>\n`)}</ul>
 `
-}${computed.length > 0 && table(html`Indices computed from the chemistry<span class="of-heat">, heat ${heat}</span>`, COLUMNS, computed)}`;
+}${computed.length > 0 && table(html`Indices computed from the chemistry<span class="of-heat">, ${heatTitle(heat)}</span>`, COLUMNS, computed)}`;
 }
 
 const COLUMNS: readonly Column<ReportComputed>[] = [

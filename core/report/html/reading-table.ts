@@ -1,3 +1,4 @@
+import { heatTitle } from "../heat-title.js";
 import { placeText } from "../place-text.js";
 import type { Report, ReportHeat, ReportReading } from "../report.js";
 import { ZONE_NAMES } from "../zone-names.js";
@@ -7,7 +8,7 @@ import { type Html, html } from "./template.js";
 
 export function readingTable(heat: ReportHeat, heatNumber: number, report: Report, find: FindPicture): Html {
   if (heat.readings.length === 0) return html`<p>Nothing was read for this heat.</p>`;
-  return table(html`Readings of heat ${heat.heat}`, columns(heat, heatNumber, report, find), heat.readings);
+  return table(html`Readings of ${heatTitle(heat.heat)}`, columns(heat, heatNumber, report, find), heat.readings);
 }
 
 function columns(

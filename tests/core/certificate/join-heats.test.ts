@@ -31,6 +31,8 @@ describe("joinHeats", () => {
     ["H4O71", "H4071"],
     ["HI471", "H1471"],
     ["S4471", "54471"],
+    ["H4471", "Н4471"], // Cyrillic En
+    ["P0471", "ΡO471"], // Greek Rho
   ])("keeps %s and %s apart, with a doubt at each that shows both", (mill, laboratory) => {
     const { heats, doubts } = join(
       `Heat | C % | Mn %\n${mill} | 0.02 | 1.5`,
@@ -42,6 +44,23 @@ describe("joinHeats", () => {
       ["heat-near-match", laboratory],
     ]);
     expect(doubts[0]!.message).toContain(`${mill} and ${laboratory}`);
+  });
+
+  it.each([
+    ["H4471", "H4471/2", true],
+    ["H4471", "h 4471/02", true],
+    ["H4471", "H4471.A", true],
+    ["H4471", "H4471/1234", false],
+    ["H4471/1", "H4471/2", false],
+    ["H4471", "H44712", false],
+  ])("keeps %s and its piece %s apart, with a doubt at each: %s", (heat, piece, related) => {
+    const { heats, doubts, relatives } = join(
+      `Heat | C % | Mn %\n${heat} | 0.02 | 1.5`,
+      `Heat | Zone | KV J\n${piece} | weld | 80`,
+    );
+    expect(heats).toHaveLength(2);
+    expect(doubts.map(({ code }) => code)).toEqual(related ? ["heat-piece", "heat-piece"] : []);
+    expect(relatives.get(heat)?.map((other) => other.heat)).toEqual(related ? [piece] : undefined);
   });
 
   it("calls a heat as a person corrected it, not as it was misread", () => {

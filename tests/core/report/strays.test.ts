@@ -41,6 +41,20 @@ const outcomesOf = (report: ReturnType<typeof judge>) =>
     findings.filter(({ outcome }) => outcome === "undetermined").map(({ quantity }) => quantity),
   ]);
 
+describe("results of a heat whose name is nearly the same", () => {
+  test.each([
+    ["H447l", "0.036", "undetermined", ["C"]],
+    ["H447l", "0.022", "pass", []],
+    ["H4471/2", "0.036", "undetermined", ["C"]],
+    ["H4472", "0.036", "pass", []],
+  ])("%s with carbon %s: H4471 is %s", (name, carbon, verdict, open) => {
+    const report = judge(`${name} | product | ${carbon} | 0.45 | 1.52 | 0.031 | 0.002 | 18.12 | 8.09 | 0.071`);
+    expect(outcomesOf(report)[0]).toEqual(["H4471", verdict, open]);
+    const message = report.heats[0]!.findings.find(({ quantity }) => quantity === "C")?.message ?? "";
+    if (open.length > 0) expect(message).toContain(`"0.036" for C was read for ${name}, which may be this heat`);
+  });
+});
+
 describe("results whose heat could not be read", () => {
   test("keep a heat of the paper from passing where they would not pass as its own", () => {
     const report = judge("?? | product | 0.036 | 0.45 | 1.52 | 0.031 | 0.002 | 18.12 | 8.09 | 0.071");
