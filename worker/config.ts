@@ -33,7 +33,7 @@ export const settingsSchema = z.object({
 
   DATABASE_URL: z
     .string()
-    .regex(/^postgres(ql)?:\/\//, "must begin with postgres://")
+    .regex(/^postgres(ql)?:\/\//, "must begin with postgres: and two slashes")
     .optional()
     .describe("PostgreSQL 14 or newer for records and queue. Left out: the embedded profile."),
   DATABASE_PASSWORD_FILE: z.string().optional().describe("File that holds the database password, instead of the URL."),

@@ -137,6 +137,22 @@ describe("metrics that are named", () => {
     expect(runbook).toHaveLength(11);
   });
 
+  test("the runbook names only log lines, codes and routes that the program has", () => {
+    const runbook = text("samples/operation/README.md");
+    const sources = ["api", "worker", "core"].flatMap((folder) =>
+      readdirSync(join(ROOT, folder), { recursive: true, encoding: "utf8" })
+        .filter((path) => path.endsWith(".ts"))
+        .map((path) => text(join(folder, path))),
+    );
+    const named = [
+      ...[...runbook.matchAll(/log lines? `([^`]+)`/g)].map(([, line]) => `"${line}"`),
+      ...[...runbook.matchAll(/`([a-z]+-[a-z-]+)`/g)].map(([, code]) => `"${code}"`),
+      ...[...runbook.matchAll(/`(?:GET )?(\/v1\/[^`]+)`/g)].map(([, path]) => `"${path}"`),
+    ];
+    expect(named.length).toBeGreaterThan(8);
+    expect(named.filter((words) => !sources.some((source) => source.includes(words)))).toEqual([]);
+  });
+
   test("what is scraped are services of the compose files", () => {
     const [scrape] = readYaml("prometheus.yaml")[0].scrape_configs;
     const services = ["embedded", "server", "scaled"].flatMap((profile) =>

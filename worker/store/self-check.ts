@@ -14,17 +14,31 @@ const OLDEST_REDIS = 7;
 /** What, switched off, lets PostgreSQL say that something is kept which a power cut can still take. */
 const LASTING = ["fsync", "synchronous_commit", "full_page_writes"];
 
+/** In the image there is only what was built. */
+const MIGRATE = "npm run migrate (in the image: node dist/worker/migrate-main.js)";
+
+/** The server's version as a number, such as 170002; throws a sentence that says whose fault it is where there is no server to ask. */
+export async function reachPostgres(pool: pg.Pool): Promise<number> {
+  try {
+    const { rows } = await pool.query("SELECT current_setting('server_version_num')::integer AS version");
+    return rows[0].version;
+  } catch (error) {
+    throw new UnsafeSetup(`PostgreSQL cannot be used where DATABASE_URL says it is: ${(error as Error).message}`, {
+      cause: error,
+    });
+  }
+}
+
 /** Returns what is allowed but worth a warning. */
 export async function checkPostgres(pool: pg.Pool, oldest = OLDEST_POSTGRES): Promise<readonly string[]> {
-  const { rows } = await pool.query("SELECT current_setting('server_version_num')::integer AS version");
-  const major = Math.floor(rows[0].version / 10_000);
+  const major = Math.floor((await reachPostgres(pool)) / 10_000);
   if (major < oldest) {
     throw new UnsafeSetup(`PostgreSQL ${major} is too old; ${oldest} or newer is needed.`);
   }
   const found = await schemaVersion(pool);
   if (found < MIGRATIONS.length) {
     throw new UnsafeSetup(
-      `The database has schema version ${found}, this program needs ${MIGRATIONS.length}. Run: npm run migrate`,
+      `The database has schema version ${found}, this program needs ${MIGRATIONS.length}. Run: ${MIGRATE}`,
     );
   }
   const { rows: off } = await pool.query<{ name: string }>(
@@ -73,7 +87,12 @@ async function answerOf<Answer>(answer: Promise<Answer>): Promise<Answer> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<never>((_, reject) => {
     timer = setTimeout(
-      () => reject(new UnsafeSetup("Redis did not answer within 15 seconds. Is REDIS_URL right?")),
+      () =>
+        reject(
+          new UnsafeSetup(
+            "Redis did not answer within 15 seconds. Is its address right (REDIS_URL, REDIS_SENTINELS or REDIS_CLUSTER)?",
+          ),
+        ),
       15_000,
     );
   });

@@ -35,6 +35,12 @@ test("a schema that is behind is refused, with the command that mends it", async
   await expect(checkPostgres(database.pool)).resolves.toHaveLength(1);
 });
 
+test("PostgreSQL that is not there is named, with what the system says", async () => {
+  const nowhere = openServerDatabase({ url: "postgres://heatgate@127.0.0.1:1/heatgate", connections: 1 });
+  await expect(checkPostgres(nowhere.pool)).rejects.toThrow(/^PostgreSQL cannot be used.*DATABASE_URL.*ECONNREFUSED/);
+  await nowhere.close();
+});
+
 test("PostgreSQL that is too old is refused", async () => {
   // No older server can be had here, so the bar is raised above this one.
   await expect(checkPostgres(database.pool, 99)).rejects.toThrow(/PostgreSQL \d+ is too old; 99 or newer/);
