@@ -11,19 +11,40 @@ export interface RunningServer {
   stop(graceMs: number): Promise<void>;
 }
 
-const HEADERS_WITHIN_MS = 15_000;
-/** Long enough for 100 MB over a slow site link, short enough that a trickle cannot hold a place for ever. */
-const REQUEST_WITHIN_MS = 300_000;
+/** How long a sender may take; what is not whole by then hears 408 and loses its connection. */
+export interface SlowLimits {
+  readonly headersMs: number;
+  readonly requestMs: number;
+  /** Connections are looked at so often: a limit may be exceeded by as much. */
+  readonly lookMs: number;
+  /** A sender that hears its refusal and goes on is cut off after so long. */
+  readonly lingerMs: number;
+}
+
+const SLOW_LIMITS: SlowLimits = {
+  headersMs: 15_000,
+  /** Long enough for 100 MB over a slow site link, short enough that a trickle cannot hold a place for ever. */
+  requestMs: 300_000,
+  lookMs: 5_000,
+  lingerMs: 2_000,
+};
 const KEEP_ALIVE_MS = 65_000;
 
 /** Listens at once, so that the address is known and taken before anything slow is started. */
-export async function startServer(host: string, port: number): Promise<RunningServer> {
+export async function startServer(host: string, port: number, slow: SlowLimits = SLOW_LIMITS): Promise<RunningServer> {
   let app = answerStarting;
   const server = createServer(
-    { headersTimeout: HEADERS_WITHIN_MS, requestTimeout: REQUEST_WITHIN_MS, keepAliveTimeout: KEEP_ALIVE_MS },
+    {
+      headersTimeout: slow.headersMs,
+      requestTimeout: slow.requestMs,
+      connectionsCheckingInterval: slow.lookMs,
+      keepAliveTimeout: KEEP_ALIVE_MS,
+    },
     (request, response) => app(request, response),
   );
-  server.on("clientError", answerBrokenRequest);
+  server.on("clientError", (error: NodeJS.ErrnoException, socket) => {
+    answerBrokenRequest(error, socket as Socket, slow.lingerMs);
+  });
   await new Promise<void>((resolve, reject) => {
     server.once("error", reject).listen(port, host, () => resolve());
   });
@@ -43,7 +64,7 @@ const answerStarting: RequestListener = (_request, response) => {
 };
 
 /** What Node's parser refuses never reaches Express, and still gets the same kind of answer. */
-function answerBrokenRequest(error: NodeJS.ErrnoException, socket: Socket): void {
+function answerBrokenRequest(error: NodeJS.ErrnoException, socket: Socket, lingerMs: number): void {
   if (!socket.writable || error.code === "ECONNRESET") {
     socket.destroy();
     return;
@@ -57,6 +78,8 @@ function answerBrokenRequest(error: NodeJS.ErrnoException, socket: Socket): void
     "Connection: close",
   ];
   socket.end(`${head.join("\r\n")}\r\n\r\n${body}`);
+  // Our end alone closes nothing: the other side may keep its own open and go on for ever, and the request with its files would wait for it.
+  setTimeout(() => socket.destroy(), lingerMs).unref();
 }
 
 function codeOf(error: NodeJS.ErrnoException): ProblemCode {

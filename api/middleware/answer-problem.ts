@@ -24,10 +24,15 @@ export function answerProblem(logger: Logger): ErrorRequestHandler {
     response.status(PROBLEMS[problem.code].status);
     response.removeHeader("ETag");
     response.set({ ...problem.headers, "Content-Type": "application/problem+json", "Cache-Control": "no-store" });
-    response.set("Content-Length", String(Buffer.byteLength(body)));
-    if (request.complete || request.method === "HEAD") response.end(request.method === "HEAD" ? undefined : body);
-    else answerWhileSending(request, response, body);
+    sendRefusal(request, response, body);
   };
+}
+
+/** The body of a refusal, whole, also to a sender that has not come to its end. Status, type and other headers are set by then. */
+export function sendRefusal(request: Request, response: Response, body: string): void {
+  response.set("Content-Length", String(Buffer.byteLength(body)));
+  if (request.complete || request.method === "HEAD") response.end(request.method === "HEAD" ? undefined : body);
+  else answerWhileSending(request, response, body);
 }
 
 /**

@@ -25,6 +25,7 @@ export function limitRate(rules: RateRules): RequestHandler {
   return async (request, response, next) => {
     const key = holderOf(response).id;
     const declared = declaredBytes(request);
+    // Not counted in the request quota either: nothing of it is read, and its connection ends with the answer.
     if (declared > rules.bytesPerMinute) throw neverFits(declared, rules.bytesPerMinute);
     const left = await Promise.all([take(requests, key, 1), take(bytes, key, declared)]);
     response.set("RateLimit-Policy", policy);

@@ -29,6 +29,8 @@ if (form) {
   };
   form.addEventListener("submit", (event) => {
     event.preventDefault();
+    const large = [...files.files].find((file) => file.size > Number(files.dataset.most) && !/[.]zip$/i.test(file.name));
+    if (large) return complain({ title: "A document is too large.", detail: large.name + " has " + size(large.size) + "; " + size(Number(files.dataset.most)) + " are taken." });
     alert.hidden = true;
     progress.hidden = false;
     button.disabled = true;
@@ -40,7 +42,7 @@ if (form) {
       if (request.status < 300) location.assign("/submissions/" + request.response.id);
       else complain(request.response || { title: "The answer could not be read." });
     });
-    request.addEventListener("error", () => complain({ title: "The service could not be reached.", advice: "Check the network and hand the documents in again." }));
+    request.addEventListener("error", () => complain({ title: "The documents could not be sent.", advice: "The network failed, or the service refused them before they were whole. Check the network and their size, and hand them in again." }));
     request.send(new FormData(form));
   });
 }

@@ -3,7 +3,7 @@ import { correctionsSchema } from "../../core/certificate/corrections.js";
 import type { Report } from "../../core/report/report.js";
 import type { AppDeps } from "../deps.js";
 import { allowMethods } from "../middleware/allow-methods.js";
-import { asProblem } from "../middleware/answer-problem.js";
+import { asProblem, sendRefusal } from "../middleware/answer-problem.js";
 import { authenticate, holderOf, needs, sessionCookie } from "../middleware/authenticate.js";
 import { limitBacklog } from "../middleware/limit-backlog.js";
 import { confirmedReadings } from "../pages/doubtful-readings.js";
@@ -11,7 +11,7 @@ import { handInPage } from "../pages/hand-in-page.js";
 import { PAGE_SCRIPT } from "../pages/page-script.js";
 import { PAGE_STYLE } from "../pages/page-style.js";
 import { problemPage } from "../pages/problem-page.js";
-import { sendPage } from "../pages/send-page.js";
+import { PAGE_HEADERS, sendPage } from "../pages/send-page.js";
 import { signInPage } from "../pages/sign-in-page.js";
 import { submissionPage } from "../pages/submission-page.js";
 import { PROBLEMS, problemBody } from "../problems.js";
@@ -44,7 +44,10 @@ export function pageRoutes(deps: AppDeps, withinRate: RequestHandler): Router {
         deps.requirements.list(client),
         deps.records.listSubmissions({ owner: client }, RECENT),
       ]);
-      sendPage(response, handInPage({ requirements, recent: page.items, maySubmit: scopes.includes("submit") }));
+      sendPage(
+        response,
+        handInPage({ requirements, recent: page.items, maySubmit: scopes.includes("submit"), limits: deps.limits }),
+      );
     })
     .all(allowMethods("GET"));
 
@@ -116,12 +119,10 @@ function answerProblemPage(cookie: string, secure: boolean): ErrorRequestHandler
   return (error, request, response, next) => {
     const problem = asProblem(error);
     const wantsPage = request.accepts(["application/problem+json", "text/html"]) === "text/html";
-    if (!wantsPage || problem.code === "fault" || !request.complete || response.headersSent) return next(error);
+    if (!wantsPage || problem.code === "fault" || response.headersSent) return next(error);
     response.status(PROBLEMS[problem.code].status).set(problem.headers);
     if (problem.code === "key-unknown") response.clearCookie(cookie, { path: "/", secure });
-    sendPage(
-      response,
-      problem.code === "key-unknown" ? signInPage(problem.message) : problemPage(problemBody(problem)),
-    );
+    const page = problem.code === "key-unknown" ? signInPage(problem.message) : problemPage(problemBody(problem));
+    sendRefusal(request, response.set(PAGE_HEADERS), page);
   };
 }

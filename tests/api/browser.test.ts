@@ -68,6 +68,33 @@ describe.each([
     await page.context().close();
   });
 
+  it("a document that is too large is refused before it is sent", async () => {
+    const page = await openPage(viewport);
+    await signIn(page);
+    await page.setInputFiles("#document", { name: "b.csv", mimeType: "text/csv", buffer: Buffer.alloc(1_000_001) });
+    const kept = api.records.kept.size;
+    await page.getByRole("button", { name: "Hand in" }).click();
+    await page.locator("[role=alert]", { hasText: "b.csv has 1.0 MB; 1.0 MB are taken." }).waitFor();
+    expect(await page.textContent("#document-hint")).toContain("At most 5 at once, 1 MB each and 2 MB together.");
+    expect(await page.getByRole("button", { name: "Hand in" }).isEnabled()).toBe(true);
+    expect(api.records.kept.size).toBe(kept);
+    await page.context().close();
+  });
+
+  it("documents that are too large together are refused beside the form while they are being sent", async () => {
+    const page = await openPage(viewport);
+    await signIn(page);
+    const parts = ["c.csv", "d.csv", "e.csv", "f.csv"];
+    const bytes = Buffer.alloc(900_000, "1");
+    await page.setInputFiles(
+      "#document",
+      parts.map((name) => ({ name, mimeType: "text/csv", buffer: bytes })),
+    );
+    await page.getByRole("button", { name: "Hand in" }).click();
+    await page.locator("[role=alert]", { hasText: "2000000 bytes" }).waitFor();
+    await page.context().close();
+  });
+
   it("the description of the API is readable, and can be tried", async () => {
     const page = await openPage(viewport);
     await signIn(page);

@@ -48,6 +48,22 @@ it("a request that never fits is not told to come back", async () => {
   expect((await submit("1".repeat(100))).status).toBe(202);
 });
 
+it("a request that never fits is not counted among the requests, one too large for a submission is", async () => {
+  api = testApi({
+    rates: { requestsPerMinute: 2, bytesPerMinute: 3_000_000 },
+    limits: { documentBytes: 10, submissionBytes: 10, documents: 1 },
+  });
+  for (let times = 0; times < 3; times++) {
+    const { status, headers } = await submit("1".repeat(3_000_001));
+    expect([status, headers.ratelimit]).toEqual([413, undefined]);
+  }
+  const tooLarge = await submit("1".repeat(11));
+  expect(tooLarge.status).toBe(413);
+  expect(tooLarge.headers.ratelimit).toContain('"requests";r=1');
+  expect((await submit("1".repeat(10))).status).toBe(202);
+  expect((await submit("2")).status).toBe(429);
+});
+
 it("the inspection page counts with the API", async () => {
   api = testApi({ rates: { requestsPerMinute: 2, bytesPerMinute: 1_000 } });
   for (const path of ["/", "/v1/submissions"]) expect((await request(api.app).get(path)).status).toBe(200);
