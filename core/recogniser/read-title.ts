@@ -98,8 +98,9 @@ interface Phrase {
 }
 
 const PHRASES: ReadonlyMap<string, readonly Phrase[]> = indexPhrases(VOCABULARY);
+/** Without cerium: "CE" in capitals is the carbon equivalent, which most papers print, and "Ce" the element. */
 const ELEMENT_BY_UPPER: ReadonlyMap<string, Quantity> = new Map(
-  ELEMENTS.map((element) => [element.toUpperCase(), element]),
+  ELEMENTS.filter((element) => element !== "Ce").map((element) => [element.toUpperCase(), element]),
 );
 /** Single capitals that are symbols; in lower case they are words of some language. */
 const CAPITALS: Readonly<Record<string, Quantity>> = { A: "A", Z: "Z", E: "E" };
@@ -145,6 +146,7 @@ function withLocation(phrase: Phrase): Partial<Title> {
 function symbolOf({ raw, plain }: Word): Partial<Title> | undefined {
   const capital = CAPITALS[raw];
   if (capital) return { quantity: capital };
+  if (raw === "Ce") return { quantity: "Ce" };
   const isSymbolCase =
     raw === raw.toUpperCase() || /^[A-Z][a-z]$/.test(raw) || /^(?:si|mn|cr|ni|mo|cu|nb|ti)$/.test(raw);
   const element = isSymbolCase ? ELEMENT_BY_UPPER.get(raw.toUpperCase()) : undefined;

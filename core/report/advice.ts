@@ -37,8 +37,8 @@ export const ADVICE: Readonly<Record<UndeterminedReason, Advice>> = {
     todo: "Compare the limit with your own copy of the standard and confirm it, or load your own grade file.",
   },
   "gauge-length-unknown": {
-    because: "Gauge length not stated",
-    todo: "Ask on which gauge length the elongation was measured.",
+    because: "Elongation not on the required gauge length, or on one that is not stated",
+    todo: "Ask on which gauge length the elongation was measured, and for the elongation on the required one.",
   },
   "kind-unknown": {
     because: "Kind of value not stated",

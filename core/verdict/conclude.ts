@@ -1,6 +1,6 @@
 import { CONFIDENCE_THRESHOLD, type NumberedReading } from "../certificate/certificate.js";
 import type { Known } from "../grades/grade.js";
-import { compare, type Decimal } from "../quantity/decimal.js";
+import { absolute, compare, subtract } from "../quantity/decimal.js";
 import { type Interval, isExact } from "../quantity/interval.js";
 import { otherMethod } from "../quantity/rounding.js";
 import type { Unit } from "../quantity/unit.js";
@@ -27,7 +27,6 @@ export interface Candidate {
   readonly tolerance?: {
     readonly untoleranced: Bounds;
     readonly known: Known;
-    readonly allowance: Decimal;
   };
   readonly notes: readonly Note[];
   /** The unit of the reading, where it is of the other system than the only bound that is known. */
@@ -85,7 +84,9 @@ function concludeOne(applied: AppliedLimit, candidate: Candidate): Judgement {
     const strict = hold(candidate.value, tolerance.untoleranced, applied.rounding);
     if (strict.outcome !== "pass") {
       const strictSide = strict.side === "min" ? "below" : "above";
-      const says = { code: "tolerance-unverified", side: strictSide, tolerance: tolerance.allowance } as const;
+      const printed = tolerance.untoleranced[strict.side]!;
+      const allowance = absolute(subtract(limit[strict.side]!, printed));
+      const says = { code: "tolerance-unverified", side: strictSide, printed, tolerance: allowance } as const;
       const by = { name: "product-analysis tolerance", known: tolerance.known };
       return { ...undetermined("reference-unverified", says), source: { ...source, by } };
     }

@@ -1,4 +1,4 @@
-import { CONFIDENCE_THRESHOLD, type NumberedReading } from "../certificate/certificate.js";
+import { CONFIDENCE_THRESHOLD, type NumberedReading, type Zone } from "../certificate/certificate.js";
 import { compare, type Decimal } from "../quantity/decimal.js";
 import { formatMeasure, type Measure } from "../quantity/measure.js";
 import { otherMethod, type Rounding } from "../quantity/rounding.js";
@@ -225,6 +225,8 @@ function notesOf(demand: ImpactDemand, set: ImpactSet): readonly Note[] {
   return notes;
 }
 
+const ZONES: Readonly<Record<Zone, string>> = { base: "base metal", weld: "weld", haz: "heat-affected zone" };
+
 function describe({ zone, temperature, orientation }: ImpactDemand): string {
-  return `${zone} at ${formatMeasure(temperature)}${orientation ? `, ${orientation}` : ""}`;
+  return `${ZONES[zone]} at ${formatMeasure(temperature)}${orientation ? `, ${orientation}` : ""}`;
 }

@@ -67,7 +67,13 @@ export type Saying =
   | { readonly code: "doubted"; readonly doubt: string }
   | { readonly code: "unit-unknown"; readonly stated: string }
   | { readonly code: "unverified"; readonly side: "below" | "above" }
-  | { readonly code: "tolerance-unverified"; readonly side: "below" | "above"; readonly tolerance: Decimal }
+  /** `printed`: the bound that is crossed, without the tolerance; a tolerance of zero: none is held. */
+  | {
+      readonly code: "tolerance-unverified";
+      readonly side: "below" | "above";
+      readonly printed: Decimal;
+      readonly tolerance: Decimal;
+    }
   | { readonly code: "brackets-disagree"; readonly unknown: readonly string[] }
   | { readonly code: "kind-unknown"; readonly stated: string }
   | { readonly code: "gauge-unknown"; readonly wanted: string }

@@ -37,9 +37,9 @@ export function sentenceOf(judgement: Judgement): string {
     case "unverified":
       return `${subject(judgement)} is ${says.side}${against(judgement, "")}, a limit that is not verified; confirm the limit before deciding.`;
     case "tolerance-unverified":
-      return `${subject(judgement)} in product analysis is ${says.side} the limit; it rests on a tolerance of ${formatDecimal(says.tolerance)} % that is not verified.`;
+      return `${subject(judgement)} in product analysis is ${says.side}${printedBound(judgement, says)}; ${toleranceText(says.tolerance)}.`;
     case "brackets-disagree":
-      return `${subject(judgement)} cannot be decided${against(judgement)}: the ${list(says.unknown)} of the product is not known, and the brackets of the standard do not agree.`;
+      return `${subject(judgement)} cannot be decided${against(judgement)}: the ${list(says.unknown)} of the product ${says.unknown.length > 1 ? "are" : "is"} not known, and the brackets of the standard do not agree.`;
     case "kind-unknown":
       return `${subject(judgement)} is a ${says.stated === "Yield" ? "yield strength" : "value"} whose kind is not stated, so it cannot be held${against(judgement)}.`;
     case "gauge-unknown":
@@ -195,6 +195,16 @@ function values(judgement: Judgement): string {
 function against(judgement: Judgement, before = " against"): string {
   const text = limitText(judgement);
   return text === "" ? "" : `${before}${text}`;
+}
+
+function printedBound({ limit, source }: Judgement, { side, printed }: { side: string; printed: Decimal }): string {
+  const unit = limit ? unitText(limit.unit) : "";
+  return ` the ${formatDecimal(printed)}${unit} ${side === "above" ? "maximum" : "minimum"} of ${limit?.holder ?? source.standard}`;
+}
+
+function toleranceText(tolerance: Decimal): string {
+  if (tolerance.digits === 0n) return "no product-analysis tolerance is held here that could allow it";
+  return `the product-analysis tolerance of ${formatDecimal(tolerance)} % is not verified`;
 }
 
 function limitText({ limit, source }: Judgement): string {

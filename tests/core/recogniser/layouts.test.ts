@@ -748,6 +748,15 @@ H4471 | 0.16 | 1.4 | 0.41 | 0.22 | 18.9
     doubts: [],
   },
   {
+    name: "carbon equivalent in capitals beside cerium",
+    drawing: `
+HEAT | C | MN | CE | Ce
+H4471 | 0.16 | 1.4 | 0.41 | 0.02
+`,
+    readings: ["H4471: C 0.16 %", "H4471: Mn 1.4 %", "H4471: CE 0.41 1", "H4471: Ce 0.02 %"],
+    doubts: [],
+  },
+  {
     name: "retest",
     drawing: `
 Heat | Test | Rm MPa

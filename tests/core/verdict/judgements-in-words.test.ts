@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Certificate, Reading } from "../../../core/certificate/certificate.js";
+import type { ToleranceTable } from "../../../core/grades/grade.js";
 import { reportFinding } from "../../../core/report/report-finding.js";
 import { parseMeasure } from "../../../core/requirement/parse-measure.js";
 import { type ImpactRequirement, requirementSchema } from "../../../core/requirement/requirement.js";
@@ -27,6 +28,41 @@ const elongation = appliedLimit({ quantity: "A50", min: "40" });
 const sum = appliedLimit({ quantity: "Cr", sumOf: ["Cr", "Mo"], max: "0.32" });
 const weld = { quantity: "Rm", min: "485", when: { zone: "weld", orientation: "transverse" } } as const;
 const american = { claimedStandards: ["ASTM X1"] };
+
+describe("a product analysis outside, in words", () => {
+  const chromium = (tolerances: ToleranceTable["rows"]) =>
+    appliedLimit(
+      { quantity: "Cr", min: "17.5", max: "19.5", analysis: "heat" },
+      { tolerances: { id: "ours", standard: "ASTM X2", edition: "2020", rows: tolerances } },
+    );
+  const row = (side: "underMin" | "overMax", allowance: string) =>
+    ({ element: "Cr", limit: { over: "5", upTo: "30" }, [side]: allowance, known: MEMORY }) as const;
+
+  it.each<[string, AppliedLimit, string, string]>([
+    [
+      "below, where each end has a tolerance of its own",
+      chromium([row("overMax", "0.25"), row("underMin", "0.20")]),
+      "17.40",
+      "Chromium 17.40 % in product analysis is below the 17.5 % minimum of X; the product-analysis tolerance of 0.20 % is not verified.",
+    ],
+    [
+      "above",
+      chromium([row("overMax", "0.25"), row("underMin", "0.20")]),
+      "19.6",
+      "Chromium 19.6 % in product analysis is above the 19.5 % maximum of X; the product-analysis tolerance of 0.25 % is not verified.",
+    ],
+    [
+      "with no tolerance for the element",
+      chromium([]),
+      "19.6",
+      "Chromium 19.6 % in product analysis is above the 19.5 % maximum of X; no product-analysis tolerance is held here that could allow it.",
+    ],
+  ])("%s", (_name, applied, text, sentence) => {
+    const readings = [reading("Cr", "18.0"), reading("Cr", text, { analysis: "product" })];
+    const [, product] = judgeLimit(applied, evidenceOf(readings));
+    expect(told([product!])).toEqual([`undetermined reference-unverified: ${sentence} [2]`]);
+  });
+});
 
 describe("one limit, in words", () => {
   it.each<[string, AppliedLimit, Reading[], string]>([
@@ -209,7 +245,7 @@ describe("an impact set, in words", () => {
     [
       "not there",
       [],
-      "undetermined not-reported: Impact energy KV (base at -196 °C, transverse) is not reported; required is the 60 J minimum of T-204. []",
+      "undetermined not-reported: Impact energy KV (base metal at -196 °C, transverse) is not reported; required is the 60 J minimum of T-204. []",
     ],
     [
       "too warm",
