@@ -13,7 +13,7 @@ const OCR_IDENTIFIER = 0.8;
 const HEAT_NOT_STATED_CONFIDENCE = 0.3;
 
 interface HeatUnderway {
-  readonly heat: Statement;
+  heat: Statement;
   readonly readings: Reading[];
   readonly fields: FieldStatement[];
 }
@@ -135,7 +135,12 @@ function splitHeats({ titles }: Context, statement: Statement): Statement[] {
 function underway(heats: Map<string, HeatUnderway>, heat: Statement): HeatUnderway {
   const name = normaliseHeatNumber(heat.value);
   const known = heats.get(name);
-  if (known) return known;
+  if (known && heat.confidence < 1) return known;
+  if (known) {
+    // Named for sure once, a heat is named for sure.
+    if (known.heat.confidence < 1) known.heat = heat;
+    return known;
+  }
   const confidence = heat.confidence < 1 ? Math.min(heat.confidence, OCR_IDENTIFIER) : heat.confidence;
   const begun = { heat: { ...heat, confidence }, readings: [], fields: [] };
   heats.set(name, begun);

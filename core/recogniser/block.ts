@@ -1,3 +1,4 @@
+import type { Cell } from "./cells.js";
 import type { Grid, Region } from "./grid.js";
 import type { Field, Title } from "./title.js";
 
@@ -12,6 +13,8 @@ export interface Block {
   /** Where the block begins in the untouched table, for what stands above it. */
   readonly top: number;
   readonly region: Region;
+  /** The heat that stands over it, where several lists stand side by side, each under its own. */
+  readonly heat?: Cell;
 }
 
 /** Among results, a column is of heats, pieces, temperatures …; "Customer" or "Date" alone make no table. */

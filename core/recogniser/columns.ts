@@ -19,7 +19,9 @@ export function readColumns(block: Block, titles: TitleReader): Column[] {
   const used = new Set<number>();
   for (const row of [...headerRows, ...block.dataRows]) for (const cell of rowCells(grid, row)) used.add(cell.column);
   const columns = [...used].sort((left, right) => left - right).map((column) => readColumn(block, column, titles));
-  return completeSets(settleNumberedSingles(tellSilver(readLowerCase(testsAsResults(castAsHeat(columns))))));
+  return completeSets(
+    settleNumberedSingles(tellSilver(readLowerCase(testsAsResults(piecesAsItems(castAsHeat(columns)))))),
+  );
 }
 
 /** "Cast | C | Si": over a column of names it is short for the cast's number; beside a row it is short for the cast analysis. */
@@ -28,6 +30,19 @@ function castAsHeat(columns: readonly Column[]): readonly Column[] {
   const isCast = first?.cells.length === 1 && /^casts?$/i.test(first.cells[0]!.cell.text.trim());
   if (!isCast || others.some(({ title }) => title.field === "heat")) return columns;
   return [{ ...first, title: { field: "heat", rest: "" } }, ...others];
+}
+
+const PIECES =
+  /^(?:plates?|slabs?|coils?|sheets?|bars?|tafeln?|bleche?|coils?|tôles?|bobines?|lamier[ae]|chapas?|bobinas?)\.?$/i;
+
+/** "Plate" over a column beside results: which piece each row is of. Elsewhere the word is a form of product. */
+function piecesAsItems(columns: readonly Column[]): readonly Column[] {
+  if (columns.some(({ title }) => title.field === "item") || !columns.some(isQuantityColumn)) return columns;
+  const isPiece = ({ cells, title }: Column) =>
+    title.quantity === undefined && cells.length > 0 && PIECES.test(cells.at(-1)!.cell.text.trim());
+  const named = columns.filter(isPiece);
+  if (named.length !== 1) return columns;
+  return columns.map((column) => (column === named[0] ? { ...column, title: { field: "item", rest: "" } } : column));
 }
 
 /** "Property | Unit | Min | Max | Test 1 | Test 2": where rows are named after quantities, numbered tests hold their values. */

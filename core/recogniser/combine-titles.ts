@@ -1,7 +1,7 @@
 import { kindOf, type Quantity } from "../quantity/quantity.js";
 import { dimensionOf, type Unit } from "../quantity/unit.js";
 import { dimensionsFor } from "./expected-units.js";
-import type { Title } from "./title.js";
+import type { Field, Title } from "./title.js";
 
 const DETAILS = [
   "power",
@@ -27,6 +27,9 @@ const DETAILS = [
   "mark",
 ] as const satisfies readonly (keyof Title)[];
 
+/** Fields whose columns hold names and numbers of things, which no element's content can stand among. */
+const NAMING: ReadonlySet<Field> = new Set(["heat", "item", "test", "order", "certificate-number"]);
+
 /** Puts the parts of one title together. Two quantities that don't agree leave the title not understood. */
 export function combineTitles(parts: readonly Partial<Title>[], unknown: string): Title {
   const rest = [unknown];
@@ -51,8 +54,12 @@ export function combineTitles(parts: readonly Partial<Title>[], unknown: string)
   if (field === "temperature" && quantity === "C") {
     return finish({ ...details(parts), field, unit: "°C" }, rest);
   }
+  // "N. saggio": the letter is the sign for number, not nitrogen.
+  if (quantity === "N" && field !== undefined && NAMING.has(field)) quantity = undefined;
   // "Heat C": a column can't hold both the heat's name and its carbon.
-  if (field === "heat" && quantity) rest.push(`heat ${quantity}`);
+  if (field !== undefined && NAMING.has(field) && quantity && kindOf(quantity) === "chemistry") {
+    rest.push(`${field} ${quantity}`);
+  } else if (field === "heat" && quantity) rest.push(`heat ${quantity}`);
   // Elements have no numbered singles: "H-1" names a heat, not hydrogen.
   if (quantity && kindOf(quantity) === "chemistry" && parts.some((part) => part.piece)) rest.push("numbered");
   const unit = firstUnit(parts, quantity);
@@ -147,7 +154,7 @@ function finish(title: Partial<Title>, unknown: readonly string[]): Title {
 /** Lets offset, gauge length and unit say which yield, elongation or impact value a loose word means. */
 export function resolveQuantity<T extends Partial<Title>>(title: T): T {
   const { quantity, offset, gauge, unit, group } = title;
-  if (!quantity && !title.field && unit) {
+  if (!quantity && (!title.field || title.field === "value") && unit) {
     const dimension = dimensionOf(unit);
     // "Tensile ksi" beside "Yield ksi" is the tensile strength; "Impact ft-lbs" the energy.
     if (group === "tensile" && dimension === "stress") return { ...title, quantity: "Rm" };

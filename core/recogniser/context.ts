@@ -1,5 +1,6 @@
 import type { Statement } from "../certificate/certificate.js";
 import type { Doubt, Place } from "../certificate/evidence.js";
+import type { AnalysisLetters } from "./analysis-letters.js";
 import type { Cell } from "./cells.js";
 import type { DecimalSign } from "./decimal-sign.js";
 import { type Footnotes, isHarmless, MARKED } from "./footnotes.js";
@@ -15,6 +16,8 @@ export interface Context {
   readonly notes: string[];
   /** Of the whole document. */
   readonly footnotes: Footnotes;
+  /** Of the whole document. */
+  readonly analysisLetters: AnalysisLetters;
 }
 
 /** As `Context`, for one table. */

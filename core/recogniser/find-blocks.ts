@@ -4,6 +4,8 @@ import { findDown } from "./find-down.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import { findHeaderBand } from "./header-band.js";
 import { namesHeat } from "./names-heat.js";
+import { saysAnalyses } from "./says-analyses.js";
+import { splitBeside } from "./split-beside.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
 /** Finds the tables inside one sheet or page: first those with titles across, then those with titles down. */
@@ -43,7 +45,7 @@ function findAcross(grid: Grid, titles: TitleReader): Block[] {
     while (end < numbers.length && !endsAt(numbers[end]!, numbers[end - 1]!)) dataRows.push(numbers[end++]!);
     for (; dataRows.length > 0 && headsWhatFollows(grid, dataRows.at(-1)!, titles); end--) dataRows.pop();
     const block = blockOf(grid, header, dataRows, titles);
-    if (hasRecords(block, titles)) blocks.push(block);
+    blocks.push(...splitBeside(block, titles).filter((part) => hasRecords(part, titles)));
     at = end;
   }
   return blocks;
@@ -142,15 +144,6 @@ function isHeaderRow(cells: readonly GridCell[], titles: TitleReader): boolean {
     (kind, index) => (kind === "quantity" || kind === "field") && isValueKind(kinds[index + 1], quantities),
   ).length;
   return withValue * 2 < quantities + fields;
-}
-
-/** "Heat | Product | Heat" over columns of values: which analysis each is, and no titles of heats and products. */
-function saysAnalyses(cells: readonly GridCell[], titles: TitleReader): boolean {
-  const said = cells.map(({ cell }) => titles.read(cell.text));
-  const isOne = ({ field, analysis, rest }: (typeof said)[number]) =>
-    rest === "" && (analysis !== undefined || field === "heat" || field === "form");
-  const isSaid = said.some(({ analysis }) => analysis) || said.filter(({ field }) => field === "heat").length > 1;
-  return isSaid && said.every(isOne);
 }
 
 function namesHeats(cells: readonly GridCell[], kinds: readonly string[], titles: TitleReader): boolean {

@@ -2,6 +2,7 @@ import { kindOf } from "../quantity/quantity.js";
 import { type Block, isColumnField } from "./block.js";
 import { type Grid, type GridCell, rowCells, transposeRegion } from "./grid.js";
 import { namesHeat } from "./names-heat.js";
+import { saysAnalyses } from "./says-analyses.js";
 import type { Field } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
@@ -19,7 +20,9 @@ export function findDown(grid: Grid, titles: TitleReader, taken: ReadonlySet<num
   const runs: Run[] = [];
   let previous = Number.NEGATIVE_INFINITY;
   for (const row of grid.rowNumbers) {
-    const starts = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
+    const said = taken.has(row) ? [] : titlesWithValues(rowCells(grid, row), titles);
+    // The "Product" of "Element | Ladle | Product | Ladle" begins no list of its own.
+    const starts = said.length > 1 && saysAnalyses(rowCells(grid, row), titles) ? said.slice(0, 1) : said;
     const namesOther = (cell: GridCell) =>
       namesHeat(cell, titles) || (isHeatLabel(cell, titles) && !starts.some(({ column }) => column === cell.column));
     const reaches = row - previous <= 2 && !rowCells(grid, row).some(namesOther);
@@ -117,6 +120,28 @@ function titlesWithValues(cells: readonly GridCell[], titles: TitleReader): Titl
   });
 }
 
+/**
+ * "Heat | H4471 | | H4472" over "Element | Ladle | Product | Ladle | Product", or a heat over each of several lists side by side. Over
+ * one list alone it is a line of its own, which holds for what follows too.
+ */
+function namesHeatsAbove(
+  grid: Grid,
+  { column, rows, right, isBeside }: Run & { readonly right: number; readonly isBeside: boolean },
+  titles: TitleReader,
+): boolean {
+  const above = rowCells(grid, rows[0]! - 1);
+  const names = above.filter((cell) => cell.column > column && cell.column <= right);
+  const isLabelled = above.some((cell) => cell.column === column && isHeatLabel(cell, titles));
+  return isLabelled && (isBeside ? names.length > 0 : names.length > 1);
+}
+
+/** A label of words over the titles; "Element" and the like head them, and other titles head a table. */
+function isFormLabel({ column, cell }: GridCell, run: Run, titles: TitleReader): boolean {
+  if (column !== run.column || isNumeric(cell)) return false;
+  const { field, quantity, group, role, analysis, rest } = titles.read(cell.text);
+  return field !== "property" && (field !== "heat" || rest !== "") && !quantity && !group && !role && !analysis;
+}
+
 /** A column of units beside the titles, with or without "Unit" over it. */
 function isUnitRow(cells: readonly GridCell[], top: number, titles: TitleReader): boolean {
   const values = cells.filter((cell) => cell.column >= top);
@@ -132,6 +157,7 @@ function isUnitRow(cells: readonly GridCell[], top: number, titles: TitleReader)
 function turn(grid: Grid, run: Run, runs: readonly Run[], taken: ReadonlySet<number>, titles: TitleReader): Block {
   const rows = new Set(run.rows);
   const neighbours = runs.filter((other) => other.column > run.column && other.rows.some((row) => rows.has(row)));
+  const isBeside = runs.some((other) => other.column !== run.column && other.rows.some((row) => rows.has(row)));
   const right = Math.min(...neighbours.map((other) => other.column - 1), Number.MAX_SAFE_INTEGER);
   const top = run.rows[0]!;
   // The line above may name the value columns: "Element | H4471 | H4472".
@@ -140,13 +166,16 @@ function turn(grid: Grid, run: Run, runs: readonly Run[], taken: ReadonlySet<num
   const corner = rowCells(grid, top).find((cell) => cell.column === run.column)!;
   const isNamed = titles.read(corner.cell.text).field === "property";
   const isOverValues = (cell: GridCell) => cell.column > run.column && cell.column <= right;
-  const namesColumns = !isNamed && above.some(isOverValues);
+  // "Our reference | 4531182" above is a line of a form: its value names no column.
+  const isForm = above.filter(isOverValues).length === 1 && above.some((cell) => isFormLabel(cell, run, titles));
+  const namesColumns = !isNamed && !isForm && above.some(isOverValues);
   // Two lines: "Element | H4471 | H4471" and "| Ladle | Product" under it.
   const isDetail = namesColumns && above.filter(isOverValues).every((cell) => titles.kindOf(cell.cell) === "detail");
   const hasNamesAbove = isDetail && !taken.has(top - 2) && rowCells(grid, top - 2).some(isOverValues);
   const head = top - (hasNamesAbove ? 2 : namesColumns ? 1 : 0);
   const labelColumn = isNamed || namesColumns ? head : undefined;
-  const region = { top: head, bottom: run.rows.at(-1)!, left: run.column, right };
+  const hasHeatsAbove = isNamed && !taken.has(top - 1) && namesHeatsAbove(grid, { ...run, right, isBeside }, titles);
+  const region = { top: hasHeatsAbove ? top - 1 : head, bottom: run.rows.at(-1)!, left: run.column, right };
   const turned = transposeRegion(grid, region);
   const isHead = (row: number) => row === run.column || isUnitRow(rowCells(turned, row), top, titles);
   return {

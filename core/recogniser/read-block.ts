@@ -1,14 +1,16 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import { looksLikeHeat } from "../certificate/heat-number.js";
 import type { Block } from "./block.js";
 import type { Cell } from "./cells.js";
 import { type Column, hasNumbers, isQuantityColumn, readColumns } from "./columns.js";
-import { doubt, type TableContext } from "./context.js";
+import { doubt, statementOf, type TableContext } from "./context.js";
+import { distrustLetters } from "./distrust-letters.js";
 import { distrustShifted } from "./distrust-shifted.js";
 import { distrustUnits } from "./distrust-units.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import { isLimitRow } from "./limit-row.js";
 import { type AttributedRow, nameTests } from "./name-tests.js";
-import { type RowBefore, readRow } from "./read-row.js";
+import { NO_ATTRIBUTES, type RowBefore, readRow } from "./read-row.js";
 import { findRepeatedTitles } from "./repeated-titles.js";
 import type { ResultRow } from "./result-row.js";
 import type { Title } from "./title.js";
@@ -34,7 +36,7 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
     ...findRepeatedTitles(context, block, columns),
   ]);
   const results: AttributedRow[] = [];
-  let before: RowBefore | undefined;
+  let before: RowBefore | undefined = nameOver(context, block);
   for (const row of block.dataRows) {
     const isNextLine = before === undefined || row - before.row <= 1;
     const read = readRow(context, {
@@ -49,7 +51,14 @@ export function readBlock(context: TableContext, block: Block, surroundings: Tit
     before = read.before ?? (isNextLine ? before : undefined);
     if (read.result) results.push({ row, ...read.result });
   }
-  return distrustShifted(distrustUnits(nameTests(context, block, columns, results)));
+  const told = distrustLetters(context, block, columns, results);
+  return distrustShifted(distrustUnits(nameTests(context, block, columns, told)));
+}
+
+/** "Heat | H4471" over a list that stands beside others. */
+function nameOver(context: TableContext, { heat, dataRows }: Block): RowBefore | undefined {
+  if (!heat || !looksLikeHeat(heat.text) || heat.hidden || heat.struck) return undefined;
+  return { row: (dataRows[0] ?? 0) - 1, headingHeat: statementOf(context, heat), attributes: NO_ATTRIBUTES };
 }
 
 const CARRIED: ReadonlySet<string | undefined> = new Set(["heat", "zone", "temperature", "orientation", "specimen"]);

@@ -1,6 +1,6 @@
 import type { Statement } from "../certificate/certificate.js";
 import type { Cell } from "./cells.js";
-import { type Context, statementOf } from "./context.js";
+import { type Context, doubt, statementOf } from "./context.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import { tidy } from "./plain-text.js";
 import { isTitleWord } from "./reads-as-title.js";
@@ -16,6 +16,8 @@ export interface Line {
   readonly heading?: { readonly title: Title; readonly cell: Cell };
 }
 
+/** Confidence of a heat's name whose end may stand in the next cell. */
+const TORN = 0.5;
 /** Values may stand a few columns away from their label on forms with wide cells. */
 const VALUE_REACH_COLUMNS = 12;
 
@@ -54,9 +56,20 @@ function fieldsIn(
   });
   const inline = splitInline(context, text);
   if (inline.length > 0) {
-    return inline.map(({ title, value }) =>
-      lineOf(title, { ...statementOf(context, cell.cell, value), printed: value }),
-    );
+    const isTorn = isHeatTorn(grid, cell, isTaken, inline);
+    if (isTorn) {
+      doubt(
+        context,
+        "heat-torn",
+        `${JSON.stringify(text)} names a heat, and right behind it stand further figures that may belong to its name.`,
+        cell.cell.place,
+      );
+    }
+    return inline.map(({ title, value }) => {
+      const statement = statementOf(context, cell.cell, value);
+      const confidence = isTorn ? Math.min(statement.confidence, TORN) : statement.confidence;
+      return lineOf(title, { ...statement, confidence, printed: value });
+    });
   }
   const label = labelOf(context, text);
   if (!label) return [];
@@ -66,6 +79,20 @@ function fieldsIn(
   used.add(value);
   const statement = statementOf(context, value.cell);
   return [lineOf(label, { ...statement, confidence: Math.min(statement.confidence, cell.cell.confidence) })];
+}
+
+/** "Heat # 755" beside "159": a name with a space in it that was cut in two. */
+function isHeatTorn(
+  grid: Grid,
+  cell: GridCell,
+  isTaken: (cell: GridCell) => boolean,
+  inline: readonly { title: Title; value: string }[],
+): boolean {
+  const last = inline.at(-1)!;
+  const next = rowCells(grid, cell.row).find(({ column }) => column > cell.column);
+  if (last.title.field !== "heat" || !next || isTaken(next) || next.column > cell.column + cell.columnSpan)
+    return false;
+  return /^\d{2,}$/.test(next.cell.text) && /\d$/.test(last.value);
 }
 
 /** A cell that is a label alone, with or without a colon. */

@@ -21,7 +21,7 @@ import type { Title } from "./title.js";
 import { isNumeric } from "./title-reader.js";
 import { trustInWords } from "./trust-in-words.js";
 
-const NO_ATTRIBUTES: RowAttributes = { title: { rest: "" }, cells: [] };
+export const NO_ATTRIBUTES: RowAttributes = { title: { rest: "" }, cells: [] };
 
 export interface RowBefore {
   readonly row: number;
@@ -65,6 +65,8 @@ const REMARKED = 0.5;
 const ADRIFT = 0.5;
 /** Confidence of values under a line of units or factors that could not be cut into columns, under a piece of a title, or under one that is repeated. */
 const UNSPLIT = 0.5;
+/** Confidence of a heat's name that stands on two lines. */
+const TWO_NAMES = 0.5;
 /** Confidence of a row that nothing tells from a row of limits. */
 const UNLABELLED = 0.6;
 
@@ -76,12 +78,19 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
   if (!first) return {};
   const heading = visible.length === 1 ? readHeading(context, input, first) : undefined;
   if (heading) return { before: heading };
+  // "continued 2/2" under the last heat names none.
+  if (visible.length === 1 && /\s/.test(first.cell.text) && /(?<!\p{L})\p{Ll}{4}/u.test(first.cell.text)) {
+    return before ? { before } : {};
+  }
+  const heatColumn = columns.find((column) => column.title.field === "heat");
   if (isLimitRow(visible, columns, context.titles)) {
     if (visible.some((cell) => /\d/.test(cell.cell.text))) reportLimits(context, visible);
-    return {};
+    const name = block.turned && heatColumn ? cellAt(block.grid, row, heatColumn.column)?.cell : undefined;
+    if (!name || !looksLikeHeat(name.text) || name.hidden || name.struck) return {};
+    // "Heat | H4471" over "max | actual": the name stands over the first column only and is said of the next.
+    return { before: { attributes: NO_ATTRIBUTES, ...before, row, heat: statementOf(context, name) } };
   }
 
-  const heatColumn = columns.find((column) => column.title.field === "heat");
   const said = heatOf(context, block, row, heatColumn, visible);
   const isUnreadable = said === "unreadable";
   if (isUnreadable && !hasValues(visible, columns)) return {};
@@ -232,8 +241,12 @@ function heatOf(
   // A number may be broken in two; more lines are the heats of several rows.
   const isOfSeveral = cell.cell.text.split("\n").length > 2;
   const isTitled = /\s/.test(cell.cell.text.trim()) && readsAsTitle(cell.cell.text, context.titles);
-  if (looksLikeHeat(cell.cell.text) && !isWithPlace && !isOfSeveral && !isTitled)
-    return statementOf(context, cell.cell);
+  if (looksLikeHeat(cell.cell.text) && !isWithPlace && !isOfSeveral && !isTitled) {
+    const statement = statementOf(context, cell.cell);
+    const isUnsure = mayBeTwo(cell.cell.text);
+    if (isUnsure) doubtHeat(context, cell.cell, "it may be the heats of two rows");
+    return { ...statement, confidence: Math.min(statement.confidence, context.confidence, isUnsure ? TWO_NAMES : 1) };
+  }
   const { value, mark } = splitMark(cell.cell.text);
   if (mark !== undefined && looksLikeHeat(value) && !isTitled) {
     doubt(
@@ -249,6 +262,12 @@ function heatOf(
     doubtHeat(context, cell.cell, "its row was given to no heat");
   }
   return "unreadable";
+}
+
+/** Two lines that could each be a name by itself: one broken in two, or two of two rows. */
+function mayBeTwo(text: string): boolean {
+  const [first, second] = text.split("\n");
+  return second !== undefined && looksLikeHeat(first!) && looksLikeHeat(second) && /\d\s*$/.test(first!);
 }
 
 function doubtHeat(context: TableContext, { text, place }: Cell, result: string): void {
@@ -283,7 +302,7 @@ function readHeading(context: TableContext, input: RowToRead, { cell }: GridCell
     };
   }
   const title = context.titles.read(cell.text);
-  const said = contextOf(title);
+  const said = { ...contextOf(title), ...(title.retest && { retest: true }) };
   if (title.rest !== "" || Object.keys(said).length === 0 || title.role) return undefined;
   return { attributes: NO_ATTRIBUTES, ...before, row, heading: { ...said, rest: "" } };
 }

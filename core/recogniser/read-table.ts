@@ -1,5 +1,5 @@
 import type { Block } from "./block.js";
-import type { Table } from "./cells.js";
+import type { Cell, Table } from "./cells.js";
 import { type Context, doubt, type TableContext } from "./context.js";
 import { type DecimalSign, findDecimalSign } from "./decimal-sign.js";
 import { createBlockIndex, findBlocks } from "./find-blocks.js";
@@ -19,6 +19,9 @@ import { reportUnreadNumbers } from "./unread-numbers.js";
 
 /** Ceiling for readings of a table whose two reconstructions did not agree: below the threshold, so they can't decide. */
 const DISPUTED = 0.6;
+
+/** Ceiling for results that the paper tells of other metal, or for information. */
+const OF_OTHER = 0.3;
 
 export interface TableInput {
   /** For tables that don't prove a decimal sign of their own. */
@@ -100,12 +103,31 @@ function readBlocks(context: TableContext, blocks: readonly Block[], lines: read
     for (let at = next; at < lines.length && lines[at]!.row <= block.region.bottom; at++) {
       if (lines[at]!.field) here = hearLine(here, lines[at]!, context.titles);
     }
-    const rows = readBlock(context, block, surroundingTitle(here));
+    const rows = distrustOther(context, here.ofOther, readBlock(context, block, surroundingTitle(here)));
     said = leaveBlock(said);
     return { row: block.top, column: block.region.left, rows };
   });
   for (; next < lines.length; next++) said = hearLine(said, lines[next]!, context.titles);
   return { results, said };
+}
+
+/** Results under "Results of earlier deliveries, for information only" are no results of this metal for sure. */
+function distrustOther(
+  context: TableContext,
+  ofOther: Cell | undefined,
+  rows: readonly ResultRow[],
+): readonly ResultRow[] {
+  if (!ofOther || rows.every(({ readings }) => readings.length === 0)) return rows;
+  doubt(
+    context,
+    "results-of-other-metal",
+    `${JSON.stringify(ofOther.text)} stands over these results; they are not relied on.`,
+    ofOther.place,
+  );
+  return rows.map((row) => ({
+    ...row,
+    readings: row.readings.map((reading) => ({ ...reading, confidence: Math.min(reading.confidence, OF_OTHER) })),
+  }));
 }
 
 /** Texts whose decimal sign is the paper's own; a workbook's numbers carry none. */

@@ -122,13 +122,35 @@ function indexPhrases(vocabulary: readonly Entry[]): Map<string, Phrase[]> {
   return index;
 }
 
+/** Letters that a word cut short must keep: "Sp." and "El." are words of the vocabulary, or nothing. */
+const LEAST_KEPT = 3;
+
+/** "Zugfest. Rm", "Rés. traction", "Límite elást.": what the cut words begin, if all the longest phrases that fit mean the same. */
+function cutPhraseAt(words: readonly Word[], at: number): Phrase | undefined {
+  const fits = (wanted: string, word: Word | undefined) =>
+    word !== undefined &&
+    (word.plain === wanted || (word.isCut && word.plain.length >= LEAST_KEPT && wanted.startsWith(word.plain)));
+  const first = words[at]!;
+  const keys = first.isCut ? [...PHRASES.keys()].filter((key) => fits(key, first)) : [first.plain];
+  const candidates = keys
+    .flatMap((key) => PHRASES.get(key) ?? [])
+    .filter(({ words: wanted }) => wanted.every((word, offset) => fits(word, words[at + offset])));
+  const longest = Math.max(0, ...candidates.map(({ words: wanted }) => wanted.length));
+  const best = candidates.filter(({ words: wanted }) => wanted.length === longest);
+  return new Set(best.map(({ means }) => JSON.stringify(means))).size === 1 ? best[0] : undefined;
+}
+
 function readWords(words: readonly Word[]): { meanings: Partial<Title>[]; unknown: string[] } {
   const meanings: Partial<Title>[] = [];
   const unknown: string[] = [];
   for (let at = 0; at < words.length; ) {
-    const phrase = PHRASES.get(words[at]!.plain)?.find(({ words: wanted }) =>
+    const whole = PHRASES.get(words[at]!.plain)?.find(({ words: wanted }) =>
       wanted.every((word, offset) => words[at + offset]?.plain === word),
     );
+    const next = words[at + (whole?.words.length ?? 0)];
+    const isCut = words[at]!.isCut || next?.isCut;
+    const cut = isCut ? cutPhraseAt(words, at) : undefined;
+    const phrase = cut && cut.words.length > (whole?.words.length ?? 0) ? cut : whole;
     const symbol = phrase && phrase.words.length > 1 ? undefined : symbolOf(words[at]!);
     const means = symbol ?? (phrase && withLocation(phrase));
     if (means) meanings.push(means);

@@ -8,6 +8,7 @@ import { resolveQuantity } from "./combine-titles.js";
 import { doubt, evidenceOf, type TableContext } from "./context.js";
 import { customaryUnit, dimensionsFor } from "./expected-units.js";
 import { describeMark, isHarmless, MARKED } from "./footnotes.js";
+import { tidy } from "./plain-text.js";
 import { type PrintedNumber, readNumber } from "./read-number.js";
 import type { Title } from "./title.js";
 
@@ -32,7 +33,7 @@ interface ValueToRead {
 /** Reads one result cell; what can't be read becomes a doubt that names heat and quantity. */
 export function readValueCell(context: TableContext, input: ValueToRead): Reading[] {
   const { cell, heat } = input;
-  const printed = numberIn(cell, context);
+  const printed = numberIn(withoutLimit(cell, context), context);
   if (printed.kind === "blank") return [];
   const title = titleWithTrailer(context, input.title, cell, printed);
   const quantity = title.quantity;
@@ -95,6 +96,16 @@ function numberIn(cell: Cell, context: TableContext): PrintedNumber {
   const stored = parseDecimal(cell.number);
   if (!stored) return { kind: "unreadable" };
   return { kind: "number", value: withShownPlaces(stored, cell.text), trailer: cell.formatUnit ?? "" };
+}
+
+/** "0.021 (max 0.030)", "0.021 [<= 0.030]": the limit in brackets behind a value is said of it and is no part of it. */
+function withoutLimit(cell: Cell, { titles }: TableContext): Cell {
+  if (cell.number !== undefined) return cell;
+  const [, value, limit] = /^([^()[\]]*\d[^()[\]]*?)\s*[([]([^()[\]]+)[)\]]\s*$/.exec(cell.text) ?? [];
+  if (value === undefined || limit === undefined) return cell;
+  const [, words = "", bound] = /^([^\d<>≤≥=]*)([<>≤≥=]*)\s*[\d.,]+\s*%?$/.exec(tidy(limit)) ?? [];
+  const isLimit = words.trim() === "" ? bound !== "" && bound !== undefined : titles.read(words).role === "limit";
+  return isLimit ? { ...cell, text: value } : cell;
 }
 
 /** "HRB 84" is "84 HRB": papers print the scale on either side. */

@@ -12,9 +12,13 @@ export function readsAsTitle(text: string, titles: TitleReader): boolean {
   if (whole.rest === "" && saysMoreThanHeat(whole)) return true;
   const trailer = /^[\d.,]+ ?(\D{2,}|%)$/.exec(tidy(text))?.[1];
   if (trailer !== undefined && titles.read(trailer).unit !== undefined) return true;
+  // "Lot 4471" among heats is what the paper calls that heat.
+  if (LOT.test(text)) return false;
   const words = tidy(text).split(" ");
   return words.length > 1 && words.some((word) => isTitleWord(word, titles.read(word)));
 }
+
+const LOT = /^\s*(?:lot|batch|los|lotto|lote|partida)\s*(?:no\.?|nr\.?|n[°º]|#)?\s*[A-Z]{0,3}-?\d[\w-]*\s*$/i;
 
 /** Whether one word among others is a title: "Snervamento", "Rp0,2". */
 export function isTitleWord(word: string, title: Title): boolean {

@@ -1,4 +1,5 @@
 import type { Certificate } from "../certificate/certificate.js";
+import { findAnalysisLetters } from "./analysis-letters.js";
 import { assembleCertificate } from "./assemble.js";
 import type { ReadDocument } from "./cells.js";
 import { type Context, evidenceOf } from "./context.js";
@@ -21,12 +22,14 @@ const PAGED: ReadonlySet<ReadDocument["reader"]> = new Set(["pdf", "image", "tex
  */
 export function recognise(document: ReadDocument, documentIndex: number): Certificate {
   const shown = document.tables.filter((table) => !table.hidden);
+  const titles = createTitleReader();
   const context: Context = {
     documentIndex,
-    titles: createTitleReader(),
+    titles,
     doubts: [],
     notes: [],
     footnotes: findFootnotes(shown),
+    analysisLetters: findAnalysisLetters(shown, titles),
   };
   for (const { place, ...doubt } of document.doubts) {
     context.doubts.push({ ...doubt, ...(place && { evidence: evidenceOf(context, place) }) });
@@ -34,11 +37,13 @@ export function recognise(document: ReadDocument, documentIndex: number): Certif
   if (document.tree) return readJsonCertificate(context, document.tree, document.reader);
   const documentSign = findDecimalSign(shown.flatMap(printedTexts));
   const tables: TableContent[] = [];
-  const whole = PAGED.has(document.reader)
-    ? splitPairs(joinContinuedTables(joinSplitHeaders(document.tables, context.titles), context.titles), context.titles)
+  const isPaged = PAGED.has(document.reader);
+  const whole = isPaged
+    ? joinContinuedTables(joinSplitHeaders(document.tables, context.titles), context.titles)
     : document.tables;
-  for (const table of whole) {
-    const said = PAGED.has(document.reader) ? tables.at(-1)?.said : undefined;
+  for (const table of splitPairs(whole, context.titles, { byLetter: document.reader === "text" })) {
+    const before = tables.at(-1);
+    const said = isPaged || before?.context.tableName === table.name ? before?.said : undefined;
     const read = readTable(context, table, { documentSign, ...(said && { said }) });
     if (read) tables.push(read);
   }

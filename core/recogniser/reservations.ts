@@ -3,7 +3,7 @@ import type { Cell, Table } from "./cells.js";
 import { type Context, statementOf } from "./context.js";
 import { tidy } from "./plain-text.js";
 import type { Line } from "./read-fields.js";
-import { CONDITIONAL, NOT_CONFORMING, NOT_FINAL, NOT_MEASURED } from "./vocabulary/reservations.js";
+import { CONDITIONAL, NOT_CONFORMING, NOT_FINAL, NOT_MEASURED, OF_OTHER_METAL } from "./vocabulary/reservations.js";
 
 const LONGEST_SENTENCE = 160;
 const LONGEST_HEADING = 40;
@@ -27,7 +27,13 @@ function doesNotCount(cell: Cell): boolean {
   if (!/\p{L}/u.test(cell.text)) return false;
   const text = tidy(cell.text);
   if (CONDITIONAL.test(text)) return false;
-  return (text.length <= LONGEST_HEADING && NOT_FINAL.test(text)) || NOT_MEASURED.test(text);
+  if (NOT_MEASURED.test(text)) return true;
+  return text.length <= LONGEST_HEADING && text.split(/ - |[:;,!]+ ?/).some((part) => NOT_FINAL.test(part));
+}
+
+/** "Results of earlier deliveries", "for information only" over a table. */
+export function isOfOtherMetal(text: string): boolean {
+  return text.length <= LONGEST_SENTENCE && OF_OTHER_METAL.test(tidy(text));
 }
 
 /** "failed", "out of spec", "nicht i. O." beside a row of results. */

@@ -53,8 +53,8 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
   const hasImpact = input.columns.some((column) => column.title.quantity && kindOf(column.title.quantity) === "impact");
 
   for (const { column, title: columnTitle } of input.columns) {
-    const field =
-      columnTitle.group === "chemistry" && !columnTitle.field ? "analysis" : fieldIn(columnTitle.field, hasImpact);
+    const isOfChemistry = columnTitle.group === "chemistry" && !columnTitle.field && columnTitle.rest === "";
+    const field = isOfChemistry ? "analysis" : fieldIn(columnTitle.field, hasImpact);
     if (columnTitle.quantity && columnTitle.rest === "") continue;
     if (field && !ATTRIBUTE_FIELDS.has(field) && field !== "heat" && field !== "item" && field !== "value") continue;
     const cell = cellIn(input, column, field);
@@ -68,7 +68,9 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
       }
     }
     const isAnalysisLabel = column === input.block.labelColumn && isOfElements(input.columns);
-    const part = (isAnalysisLabel && namedAnalysis(cell)) || readAttribute(context.titles, field, cell, columnTitle);
+    const letter = isOfElements(input.columns) && field !== "heat" ? lettered(context, cell) : undefined;
+    const part =
+      letter ?? ((isAnalysisLabel && namedAnalysis(cell)) || readAttribute(context.titles, field, cell, columnTitle));
     if (part === "unknown") {
       doubt(
         context,
@@ -83,6 +85,7 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
     }
     if (!part) continue;
     title = layTitle(title, { rest: "", ...part });
+    if (title.strikerOrPiece && isNumberedSeries(context, input, column)) title = asPiece(title);
     cells.push(cell);
   }
   const { above } = input;
@@ -93,6 +96,19 @@ export function readRowAttributes(context: TableContext, input: RowCells): RowAt
     cells: [...above.cells, ...cells],
     ...((test ?? above.test) !== undefined && { test: test ?? above.test! }),
   };
+}
+
+/** "KV 1", "KV 2", "KV 3" down a column are three singles. */
+function isNumberedSeries({ titles }: TableContext, { block }: RowCells, column: number): boolean {
+  return block.dataRows.some((row) => {
+    const cell = cellAt(block.grid, row, column)?.cell;
+    const { quantity, piece, striker } = cell ? titles.read(cell.text) : { quantity: undefined };
+    return quantity === "KV" && piece === "1" && !striker;
+  });
+}
+
+function asPiece({ strikerOrPiece: _strikerOrPiece, striker, ...title }: Title): Title {
+  return { ...title, piece: String(striker) };
 }
 
 const WORDS: Partial<{ [F in Field]: string }> = {
@@ -158,7 +174,9 @@ function readAttribute(
     }
     case "property": {
       const title = titles.read(text);
-      return title.quantity && title.rest === "" ? title : "unknown";
+      // "Tensile", with its unit in the next column.
+      const isKnown = title.quantity !== undefined || title.group === "tensile";
+      return isKnown && title.rest === "" ? title : "unknown";
     }
     // Of remarks only "Retest" is heard; "no retest" and sentences are none.
     case "other": {
@@ -198,6 +216,12 @@ const ORIENTATION_LETTERS: Readonly<Record<string, Orientation>> = {
 function isOfElements(columns: readonly Column[]): boolean {
   const quantities = columns.flatMap(({ title }) => title.quantity ?? []);
   return quantities.length > 0 && quantities.every((quantity) => kindOf(quantity) === "chemistry");
+}
+
+/** "P" where the paper says that P is the product analysis. */
+function lettered({ analysisLetters }: TableContext, { text }: Cell): Partial<Title> | undefined {
+  const analysis = analysisLetters.get(text.trim().toUpperCase());
+  return analysis && { analysis };
 }
 
 /** "Product" beside a row of elements is the analysis, not a product form. Single letters may name test pieces. */

@@ -20,13 +20,18 @@ const LONGEST_LINE = 400;
 const VALUE = /^[<>≤≥]{0,2}\s?(?:\d+|\d*[.,]\d+)\s?(?:%|\p{L}[\p{L}/²2]{0,4})?[,;]?$/u;
 const SERIES_SIGN = /^[/|]$/;
 
+/** Whether a text's place is that of its first letter, as in plain text, or of its field. */
+interface Placing {
+  readonly byLetter: boolean;
+}
+
 /**
  * "C 0,019  Si 0,51  Mn 1,44" in an e-mail, "Rm: 580 N/mm²  A5: 52 %" on a page: lines in which each title has its value behind it
  * are no rows of the table that their words happen to line up with. Such lines become tables of their own, each title and each
  * value a cell; what stands above and below keeps its order.
  */
-export function splitPairs(tables: readonly Table[], titles: TitleReader): Table[] {
-  return tables.flatMap((table) => splitTable(table, titles));
+export function splitPairs(tables: readonly Table[], titles: TitleReader, placing: Placing): Table[] {
+  return tables.flatMap((table) => splitTable(table, titles, placing));
 }
 
 /** How many titles of quantities with a value right behind them stand in a text. */
@@ -41,7 +46,7 @@ export function countPairs(cell: Cell, titles: TitleReader): number {
   return count;
 }
 
-function splitTable(table: Table, titles: TitleReader): readonly Table[] {
+function splitTable(table: Table, titles: TitleReader, placing: Placing): readonly Table[] {
   const parts: { readonly paired: boolean; readonly cells: Cell[] }[] = [];
   const add = (paired: boolean, cells: readonly Cell[]) => {
     const part = parts.at(-1);
@@ -52,10 +57,13 @@ function splitTable(table: Table, titles: TitleReader): readonly Table[] {
     const split = splitRow(row, titles);
     if (!split) add(false, row);
     else {
-      if (split.lead.length > 0) add(false, [cellOf(split.lead, 0)]);
+      if (split.lead.length > 0) add(false, [cellOf(split.lead, 0, placing)]);
       add(
         true,
-        split.pairs.flatMap(({ title, value }, index) => [cellOf(title, 2 * index), cellOf(value, 2 * index + 1)]),
+        split.pairs.flatMap(({ title, value }, index) => [
+          cellOf(title, 2 * index, placing),
+          cellOf(value, 2 * index + 1, placing),
+        ]),
       );
     }
   }
@@ -119,10 +127,11 @@ function findValueEnd(tokens: readonly Token[], from: number, titles: TitleReade
   return unit?.unit && unit.rest === "" && !unit.quantity ? end + 1 : end;
 }
 
-function cellOf(tokens: readonly Token[], column: number): Cell {
+function cellOf(tokens: readonly Token[], column: number, { byLetter }: Placing): Cell {
   const { cell, at } = tokens[0]!;
   const { rowSpan: _rows, columnSpan: _columns, ...plain } = cell;
-  const place = "line" in cell.place ? { ...cell.place, column: (cell.place.column ?? 1) + at } : cell.place;
+  const place =
+    byLetter && "line" in cell.place ? { ...cell.place, column: (cell.place.column ?? 1) + at } : cell.place;
   return { ...plain, text: textOf(tokens).replace(/[:,;]$/, ""), place, column };
 }
 

@@ -1,8 +1,10 @@
 import { CONFIDENCE_THRESHOLD } from "../certificate/certificate.js";
+import type { Cell } from "./cells.js";
 import { layTitle } from "./combine-titles.js";
 import { tidy } from "./plain-text.js";
 import type { Line } from "./read-fields.js";
 import { readTemperature } from "./read-temperature.js";
+import { isOfOtherMetal } from "./reservations.js";
 import { readSpecimenWidthIn } from "./specimen-width.js";
 import type { Title } from "./title.js";
 import type { TitleReader } from "./title-reader.js";
@@ -16,6 +18,10 @@ export interface Surroundings {
   readonly headings: Title;
   /** A block has been read under the place that the headings name. */
   readonly isPlaceUsed?: boolean;
+  /** A block has been read. */
+  readonly hasResults?: boolean;
+  /** The line that says that what follows is of other metal, or told and not certified. */
+  readonly ofOther?: Cell;
 }
 
 export function beginSurroundings(tableName: string, titles: TitleReader): Surroundings {
@@ -26,7 +32,8 @@ export function beginSurroundings(tableName: string, titles: TitleReader): Surro
  * Takes in one more line: "Impact test, weld metal, -196 °C", "Direction: transverse". A heading holds until the next one that
  * names a group of tests.
  */
-export function hearLine(said: Surroundings, line: Line, titles: TitleReader): Surroundings {
+export function hearLine(before: Surroundings, line: Line, titles: TitleReader): Surroundings {
+  const said = hearOfOther(before, line);
   if (line.field) return { ...said, fields: layTitle(said.fields, readField(line.field, titles)) };
   if (!line.heading) return said;
   const { title } = line.heading;
@@ -42,10 +49,24 @@ export function hearLine(said: Surroundings, line: Line, titles: TitleReader): S
   return { ...said, headings: { ...(zone && { zone }), ...(location && { location }), ...headings } };
 }
 
+/** "Results of earlier deliveries" holds to the next heading of results; before any results, for the whole paper. */
+function hearOfOther(said: Surroundings, { field, heading }: Line): Surroundings {
+  if (heading && isOfOtherMetal(heading.cell.text)) return { ...said, ofOther: heading.cell };
+  const isOver = said.hasResults && (field?.name === "heat" || heading?.title.group !== undefined);
+  if (!said.ofOther || !isOver) return said;
+  const { ofOther: _ofOther, ...rest } = said;
+  return rest;
+}
+
 /** A block uses up what headings said of temperature and analysis; the place they named holds on. */
-export function leaveBlock({ fields, headings }: Surroundings): Surroundings {
+export function leaveBlock({ fields, headings, hasResults, ofOther }: Surroundings): Surroundings {
   const { zone, location } = headings;
-  return { fields, headings: { rest: "", ...(zone && { zone }), ...(location && { location }) }, isPlaceUsed: true };
+  return {
+    fields,
+    headings: { rest: "", ...(zone && { zone }), ...(location && { location }) },
+    isPlaceUsed: true,
+    ...(ofOther ? { ofOther, ...(hasResults && { hasResults }) } : { hasResults: true }),
+  };
 }
 
 export function surroundingTitle({ fields, headings }: Surroundings): Title {

@@ -17,9 +17,10 @@ export interface Outcome {
 
 /** Draws a paper, reads it as the service does, and holds what was read against the paper. */
 export async function scorePaper(paper: Paper, render: Renderer): Promise<Outcome> {
-  const rendered = await render(paper, createRandom(paper.seed + 1));
-  const { name, bytes } = rendered;
+  const drawn = await render(paper, createRandom(paper.seed + 1));
+  const { name, bytes, typed } = drawn;
   const packed = await readBytes(bytes, { name, mediaType: "application/octet-stream" }, createMeter(DEFAULT_BUDGETS));
+  const rendered = typed && packed.reader === "text" ? { ...drawn, spots: typed } : drawn;
   const certificate = readCertificate(unpackDocument(packed), 0);
   return {
     score: scoreCertificate(confirmHeats(certificate, rendered), paper, rendered),

@@ -66,7 +66,7 @@ export const FRENCH: readonly Entry[] = [
   { means: { quantity: "LE" }, phrases: ["expansion laterale", "expansion lat.", "exp. laterale"] },
   {
     means: { quantity: "SFA" },
-    phrases: ["cisaillement", "taux de cisaillement", "cristallinite ductile", "aspect de cassure"],
+    phrases: ["cisaillement", "taux de cisaillement", "cristallinite ductile", "aspect ductile", "aspect de cassure"],
   },
   { means: { quantity: "CE" }, phrases: ["carbone equivalent"] },
   { means: { group: "chemistry" }, phrases: ["composition chimique", "analyse chimique", "chimie"] },
@@ -167,6 +167,8 @@ export const FRENCH: readonly Entry[] = [
       "certificat no",
       "certificat no.",
       "n° certificat",
+      "ref. certificat",
+      "reference certificat",
       "certificat",
       "numero de certificat",
       "proces-verbal n°",
@@ -207,6 +209,9 @@ export const FRENCH: readonly Entry[] = [
       "page",
       "masse kg",
       "controleur",
+      "methode",
+      "conformite",
+      "prelevement",
     ],
   },
   {

@@ -13,12 +13,17 @@ export const renderCsv: Renderer = async (paper, random) => {
   const lines: string[][] = [];
   for (const { row, column, cell } of spots) {
     while (lines.length < row) lines.push([]);
-    lines[row - 1]![column - 1] = cell.text;
+    lines[row - 1]![column - 1] = cell.text.includes(delimiter) ? `"${cell.text}"` : cell.text;
   }
   const text = lines.map((line) => Array.from(line, (part) => part ?? "").join(delimiter)).join("\n");
   return {
     name: "paper.csv",
     bytes: Buffer.from(text),
     spots: spots.map(({ row, column, cell, table }): Spot => ({ cell, table, area: slot("", row, column) })),
+    typed: spots.map(({ row, column, cell, table }): Spot => {
+      const before = Array.from(lines[row - 1]!.slice(0, column - 1), (part) => part ?? "");
+      const from = before.reduce((letters, part) => letters + part.length + 1, 1);
+      return { cell, table, area: slot("", row, from, 1, cell.text.length) };
+    }),
   };
 };

@@ -9,6 +9,8 @@ export interface Rendered {
   readonly name: string;
   readonly bytes: Buffer;
   readonly spots: readonly Spot[];
+  /** Where the cells stand if a text file is read as plain text: by letters of a line, and not by fields. */
+  readonly typed?: readonly Spot[];
   /** From a place as readers state it to the plane that the spots lie in, where that is another. */
   readonly toPlane?: (area: Area) => Area;
 }

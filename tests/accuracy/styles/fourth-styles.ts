@@ -90,7 +90,7 @@ const GERMAN: Words = {
   order: "Auftrags-Nr.",
   grade: "Werkstoff / Güte",
   chemistry: "Chem. Analyse",
-  tensile: "Zugversuch bei Raumtemperatur",
+  tensile: "Zugversuch ISO 6892-1",
   impact: "Kerbschlagbiegeversuch",
   hardness: "Härte HBW",
   temperature: "Prüftemp.",
