@@ -9,7 +9,7 @@ import { doubt, type TableContext } from "./context.js";
 import { cellAt, type GridCell } from "./grid.js";
 import { tidy } from "./plain-text.js";
 import { readTemperature } from "./read-temperature.js";
-import { readSpecimenWidthIn } from "./specimen-width.js";
+import { readSpecimenShare, readSpecimenWidthIn } from "./specimen-width.js";
 import type { Field, Title } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
 
@@ -116,6 +116,7 @@ const WORDS: Partial<{ [F in Field]: string }> = {
   orientation: "direction",
   property: "property",
   unit: "unit",
+  specimen: "size of test pieces",
 };
 
 /** "Size" beside impact results is that of the test piece, not of the product. */
@@ -151,8 +152,12 @@ function readAttribute(
       return zone ? { zone, location: text.trim().toLowerCase(), ...(orientation && { orientation }) } : "unknown";
     }
     case "specimen": {
-      const read = readSpecimenWidthIn(tidy(text));
-      return read && { specimenWidth: read.width };
+      const width = readSpecimenWidthIn(tidy(text))?.width;
+      if (width) return { specimenWidth: width };
+      const share = readSpecimenShare(text);
+      // "1/2" under "Size" may be the plate's, in inches.
+      if (share === undefined || share === "unknown" || columnTitle.field === "size") return share && "unknown";
+      return { specimenWidth: share };
     }
     case "width": {
       const value = parseDecimal(

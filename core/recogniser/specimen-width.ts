@@ -17,3 +17,27 @@ export function readSpecimenWidthIn(text: string): { width: Measure; matched: st
   if (compare(first, ten) !== 0 && compare(second, ten) !== 0) return undefined;
   return { width: { value: compare(first, second) < 0 ? first : second, unit: "mm" }, matched: match[0] };
 }
+
+/**
+ * Widths in mm of the sub-size pieces that are named as shares of the full one (ASTM A370 and E23: 7.5, 6.7, 5, 3.3 and 2.5 mm;
+ * recalled, not looked up).
+ */
+const SHARES: readonly (readonly [said: RegExp, width: string])[] = [
+  [/^(?:full|1\/1)$/, "10"],
+  [/^(?:3\/4|¾|three[- ]quarters?)$/, "7.5"],
+  [/^(?:2\/3|⅔|two[- ]thirds?)$/, "6.7"],
+  [/^(?:1\/2|½|half)$/, "5"],
+  [/^(?:1\/3|⅓|one[- ]third)$/, "3.3"],
+  [/^(?:1\/4|¼|one[- ]quarter|quarter)$/, "2.5"],
+];
+
+/** "1/2", "half size", "¾ sub-size" as a whole cell beside impact results; "unknown" for a sub-size that does not say which. */
+export function readSpecimenShare(text: string): Measure | "unknown" | undefined {
+  const said = text
+    .trim()
+    .toLowerCase()
+    .replace(/[-\s]*(?:sub-?\s?)?size$/, "");
+  const width = SHARES.find(([pattern]) => pattern.test(said))?.[1];
+  if (width !== undefined) return { value: parseDecimal(width)!, unit: "mm" };
+  return /^(?:sub-?\s?size|reduced(?: size)?)$/i.test(text.trim()) ? "unknown" : undefined;
+}
