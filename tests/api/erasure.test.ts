@@ -52,6 +52,20 @@ it("answers 410 with when, who and why at every address of it, and to a second r
   expect(page.text).toContain("Sent by mistake.");
 });
 
+it("tells another client nothing of it, neither by the API nor on a page", async () => {
+  const { id } = await erased();
+  const { key } = await api.keys.create({ client: "elsewhere", name: "a", scopes: ["read", "admin"] }, "tests");
+  for (const path of [`/v1/submissions/${id}`, `/v1/submissions/${id}/erasure`, `/v1/submissions/${id}/report`]) {
+    const { status, body } = await request(api.app).get(path).set("Authorization", `Bearer ${key}`);
+    expect([status, body.code], path).toEqual([404, "submission-unknown"]);
+  }
+  const page = await request(api.app)
+    .get(`/submissions/${id}`)
+    .set({ Authorization: `Bearer ${key}`, Accept: "text/html" });
+  expect(page.status).toBe(404);
+  expect(page.text).not.toContain("Aurland");
+});
+
 it("tells an erased submission from one that is there and from one that never was", async () => {
   const { body } = await submit();
   const kept = await request(api.app).get(`/v1/submissions/${body.id}/erasure`);
