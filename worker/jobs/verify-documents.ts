@@ -11,7 +11,7 @@ import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 import { readProblem } from "../readers/problem.js";
 import type { DocumentReader } from "../readers/read-document.js";
-import { withoutHalfPairs } from "../well-formed.js";
+import { withoutBrokenCharacters } from "../well-formed.js";
 
 /** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
 export interface Verifier {
@@ -154,7 +154,7 @@ function countHeats(report: Report): Readonly<Record<Outcome, number>> {
 /** Texts are cut to lengths in many places, sometimes in the middle of a pair. */
 function ofWholeCharacters(report: Report): Report {
   const json = JSON.stringify(report);
-  const whole = withoutHalfPairs(json);
+  const whole = withoutBrokenCharacters(json);
   return whole === json ? report : JSON.parse(whole);
 }
 

@@ -1,6 +1,6 @@
 import type { Place } from "../../core/certificate/evidence.js";
 import type { Cell, ReadDocument, Table } from "../../core/recogniser/cells.js";
-import { withoutHalfPairs } from "../well-formed.js";
+import { withoutBrokenCharacters } from "../well-formed.js";
 import { cellReference } from "./workbook/cell-reference.js";
 
 /**
@@ -64,7 +64,7 @@ export function createUnpacker(): { take(line: string): void; finish(): ReadDocu
   let cells: Cell[][] = [];
   return {
     take(packed) {
-      const line = withoutHalfPairs(packed);
+      const line = withoutBrokenCharacters(packed);
       if (head) {
         const part = JSON.parse(line) as PackedLine;
         unpackCells(part, head.tables[part.table]!.markSets, cells[part.table]!);

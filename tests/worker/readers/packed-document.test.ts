@@ -57,8 +57,8 @@ test("a document goes through its lines unchanged, whatever its cells hold", () 
   expect(tables[2]!.cells[2_000]).toMatchObject({ number: "2000.0", place: { line: 2_001, column: 1 } });
 });
 
-test("halves of surrogate pairs become U+FFFD, and nothing that only looks like one does", () => {
-  const texts = ["\ud800", "a\udfffb", "\ud83d\ude00", "\\ud800", "\\\ud800", "\\u0000 \\\\ud800"];
+test("halves of surrogate pairs and U+0000 become U+FFFD, and nothing that only looks like one does", () => {
+  const texts = ["\ud800", "a\u0000b", "a\udfffb", "\ud83d\ude00", "\\ud800", "\\\ud800", "\\u0000 \\\\ud800"];
   const numbers = texts.map(() => 0 as const);
   const column = texts.map((_, index) => index);
   const table = {
@@ -78,6 +78,7 @@ test("halves of surrogate pairs become U+FFFD, and nothing that only looks like 
   const read = unpacker.finish();
   expect(read.tables[0]!.cells.map(({ text }) => text)).toEqual([
     "\ufffd",
+    "a\ufffdb",
     "a\ufffdb",
     "\ud83d\ude00",
     "\\ud800",
