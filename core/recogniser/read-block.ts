@@ -75,10 +75,12 @@ function findUnanchored(context: TableContext, block: Block, columns: readonly C
     return cells.some(isValue) && !isLimitRow(cells, columns, context.titles);
   };
   const first = block.dataRows.find(isResult);
-  if (first === undefined || block.turned) return new Set();
+  if (first === undefined) return new Set();
   const later = block.dataRows.filter((row) => row > first);
   const unanchored = columns.filter(({ column, title }) => {
-    if (!CARRIED.has(title.field) || cellAt(block.grid, first, column)) return false;
+    // Where titles run down, only a heat's name may have slipped off the first of its columns.
+    const isCarried = block.turned ? title.field === "heat" : CARRIED.has(title.field);
+    if (!isCarried || cellAt(block.grid, first, column)) return false;
     return later.some((row) => rowCells(block.grid, row).some((cell) => cell.column === column));
   });
   if (unanchored.length > 0) {

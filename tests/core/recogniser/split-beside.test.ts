@@ -43,6 +43,22 @@ test("lists side by side are each of the heat that stands over them", () => {
   expect(tell(read)).toEqual(["H4471: C 0.021 %", "H4471: Cr 18.1 %", "H4472: C 0.034 %", "H4472: Cr 18.3 %"]);
 });
 
+test("names that slipped off the first of their columns name none for sure", () => {
+  const { heats } = recognise(
+    drawDocument(
+      [
+        "Heat | | H4471 | | H4472",
+        "Element | Ladle | Product | Ladle | Product",
+        "C % | 0.021 | 0.022 | 0.034 | 0.035",
+        "Cr % | 18.1 | 18.2 | 18.3 | 18.4",
+      ].join("\n"),
+    ),
+    0,
+  );
+  const read = heats.flatMap(({ readings }) => readings.filter(({ confidence }) => confidence >= 0.85));
+  expect(read.map(({ printed }) => printed)).not.toContain("0.034");
+});
+
 test("heats that reach over their ladle and product columns keep both, also where no cells are merged", () => {
   const read = recognise(
     drawDocument(
