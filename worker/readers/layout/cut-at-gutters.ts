@@ -31,7 +31,47 @@ function cutSegment(segment: Segment, lines: readonly (readonly Word[])[], at: n
     if (before && !(isWideEnough(before, word) && isGutter(before, word, lines, at))) pieces.at(-1)!.push(word);
     else pieces.push([word]);
   }
-  return pieces.map(toSegment);
+  return joinUnsupported(pieces, linesBeside(lines, at)).map(toSegment);
+}
+
+/**
+ * "Elongation 50 mm [%]" over one column of values: between its words nothing stands on the lines below either, but a column is only
+ * where something stands under it. Words without any go to the nearer neighbour; alone, "Elongation" would be another quantity.
+ */
+function joinUnsupported(pieces: readonly Word[][], lines: readonly (readonly Word[])[]): Word[][] {
+  const joined = pieces.map((words) => ({ words, isSupported: isSupported(words, lines) }));
+  while (joined.length > 1) {
+    const index = joined.findIndex((piece) => !piece.isSupported);
+    if (index < 0) break;
+    const first = gapBefore(joined, index) <= gapBefore(joined, index + 1) ? index - 1 : index;
+    const [left, right] = [joined[first]!, joined[first + 1]!];
+    const whole = { words: [...left.words, ...right.words], isSupported: left.isSupported || right.isSupported };
+    joined.splice(first, 2, whole);
+  }
+  return joined.map(({ words }) => words);
+}
+
+function gapBefore(pieces: readonly { readonly words: readonly Word[] }[], index: number): number {
+  const [before, after] = [pieces[index - 1]?.words.at(-1), pieces[index]?.words[0]];
+  return before && after ? after.left - before.right : Number.POSITIVE_INFINITY;
+}
+
+function isSupported(words: readonly Word[], lines: readonly (readonly Word[])[]): boolean {
+  const [left, right] = [words[0]!.left, words.at(-1)!.right];
+  return lines.some((line) => line.some((word) => word.left < right && word.right > left));
+}
+
+/** The lines above and below that a gutter is looked for in. */
+function linesBeside(lines: readonly (readonly Word[])[], at: number): (readonly Word[])[] {
+  return [-1, 1].flatMap((step) => {
+    const beside: (readonly Word[])[] = [];
+    for (let index = at + step; Math.abs(index - at) <= LINES_LOOKED_AT; index += step) {
+      const line = lines[index];
+      if (!line || !isWithinReach(lines[index - step]![0]!, line[0]!, REACH)) break;
+      beside.push(line);
+    }
+    return beside;
+  });
 }
 
 function isWideEnough(before: Word, after: Word): boolean {

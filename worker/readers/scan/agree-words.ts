@@ -1,19 +1,18 @@
-import type { Blob } from "./ink-blobs.js";
+import {
+  hasRaisedFigure,
+  isCelsius,
+  isDash,
+  isFootPoint,
+  isPointMisnamed,
+  numeroIn,
+  type WordInk,
+} from "./seen-in-ink.js";
 
 /** What one engine made of a word. */
 export interface WordReading {
   readonly text: string;
   /** 0 to 1. */
   readonly confidence: number;
-}
-
-/** What the picture itself shows of the word. */
-export interface WordInk {
-  /** From left to right. */
-  readonly blobs: readonly Blob[];
-  readonly capHeight: number;
-  /** The foot of the strip that it stands in. */
-  readonly bottom: number;
 }
 
 /** Readings from here on may decide: above `CONFIDENCE_THRESHOLD` of the certificates. */
@@ -38,14 +37,18 @@ const DASH = 0.95;
  */
 export function agreeOn(first: WordReading, second: WordReading, ink: WordInk): WordReading {
   if (isDash(ink)) return { text: "-", confidence: DASH };
-  const mine = withRaisedSign(inCase(first.text, ink), ink);
-  const other = withRaisedSign(inCase(undouble(second.text, ink), ink), ink);
-  if (mine === NUMERO) return { text: mine, confidence: LETTERS_COUNTED };
+  const numero = numeroIn(first.text, ink) ?? numeroIn(second.text, ink);
+  if (numero !== undefined) return { text: numero, confidence: LETTERS_COUNTED };
+  const mine = inCase(first.text, ink);
+  const other = inCase(undouble(second.text, ink), ink);
+  if (isCelsius(mine, other, ink)) return { text: "°C", confidence: LETTERS_COUNTED };
   if (mine === "") return { text: other, confidence: Math.min(SEEN_ONCE, Math.max(0, second.confidence)) };
   if (other === "") return { text: mine, confidence: Math.min(SEEN_ONCE, first.confidence) };
   const text = withAccents(mine, other);
   if (hasGhost(mine, other, ink) || hasDigitForLetter(mine, other)) return { text: other, confidence: LETTERS_COUNTED };
-  if (fold(mine, mine) !== fold(other, mine) || losesPoint(mine, ink) || hasRaisedFigure(mine, ink)) {
+  if (hasGhost(other, mine, ink) || isPointMisnamed(mine, other, ink))
+    return { text: mine, confidence: LETTERS_COUNTED };
+  if (fold(mine, mine) !== fold(other, mine) || losesPoint(mine, ink) || (isFigure(mine) && hasRaisedFigure(ink))) {
     return { text, confidence: Math.min(DISAGREED, first.confidence) };
   }
   return { text, confidence: first.confidence >= FAINT ? AGREED : AGREED_FAINTLY };
@@ -90,10 +93,12 @@ function fold(text: string, spelling: string): string {
     .replace(/\p{M}/gu, "")
     .replace(/[–—−]/g, "-")
     .replace(/°C|℃|°c/g, "°C")
-    .replace(/mm[?2]/g, "mm2")
+    .replace(/mm(\?2|[?2])/g, "mm2")
     .replace(/[’`´]/g, "'");
-  // In a word with digits a letter that looks like one is that digit, seen through other eyes.
-  return /\d/.test(spelling) ? plain.replace(/[lI|]/g, "1").replace(/O/g, "0") : plain.toLowerCase();
+  if (!/\d/.test(spelling)) return plain.toLowerCase();
+  // In a word with digits a letter that looks like one is that digit, seen through other eyes; and letters of one shape differ in height only.
+  const digits = plain.replace(/[lI|]/g, "1").replace(/[Oo]/g, "0");
+  return digits.replace(/[CSVWXZPUK]/g, (letter) => letter.toLowerCase());
 }
 
 /** The first engine knows few accents; where the other agrees but for them, its spelling is the fuller one. */
@@ -112,16 +117,6 @@ export function inCase(text: string, { blobs, capHeight }: WordInk): string {
   return (isCapital ? text[0]!.toUpperCase() : text[0]!.toLowerCase()) + text.slice(1);
 }
 
-const NUMERO = "N°";
-
-/** "N°" and "Nº": engines take the small raised o for quotation marks, or for nothing. */
-function withRaisedSign(text: string, { blobs, capHeight, bottom }: WordInk): string {
-  const sign = blobs[1];
-  if (!/^N["'*°ºo]?$/.test(text) || !sign) return text;
-  const isRaised = sign.bottom < bottom - 0.3 * capHeight && sign.bottom - sign.top < 0.6 * capHeight;
-  return isRaised ? NUMERO : text;
-}
-
 /** A lone capital is often read as itself and its small letter, "Cc": one blot of ink is one letter. */
 function undouble(text: string, { blobs }: WordInk): string {
   const [first, second] = text;
@@ -129,27 +124,11 @@ function undouble(text: string, { blobs }: WordInk): string {
 }
 
 /** More blots at the foot of a number, as small as a point, than the reading has points and commas. */
-function losesPoint(text: string, { blobs, capHeight, bottom }: WordInk): boolean {
+function losesPoint(text: string, ink: WordInk): boolean {
   if (!/^[<>]?-?[\d.,]+$/.test(text)) return false;
-  const points = blobs.filter((blob) => {
-    const [across, down] = [blob.right - blob.left, blob.bottom - blob.top];
-    return down < 0.4 * capHeight && across < 0.4 * capHeight && blob.top > bottom - 0.35 * capHeight;
-  });
-  return points.length > text.replace(/[^.,]/g, "").length;
+  return ink.blobs.filter((blob) => isFootPoint(blob, ink)).length > text.replace(/[^.,]/g, "").length;
 }
 
-/** "0.021¹": engines read the mark of a footnote as one more figure. It is small and stands off the foot of the line. */
-function hasRaisedFigure(text: string, { blobs, capHeight, bottom }: WordInk): boolean {
-  if (!/^[<>]?-?[\d.,]+\)?$/.test(text)) return false;
-  return blobs.some((blob) => {
-    const height = blob.bottom - blob.top;
-    return blob.bottom < bottom - 0.25 * capHeight && height >= 0.35 * capHeight && height < 0.85 * capHeight;
-  });
-}
-
-function isDash({ blobs, capHeight }: WordInk): boolean {
-  const [blob, ...others] = blobs;
-  if (!blob || others.length > 0) return false;
-  const [across, down] = [blob.right - blob.left, blob.bottom - blob.top];
-  return across >= 0.2 * capHeight && across >= 1.6 * down && down < 0.35 * capHeight;
+function isFigure(text: string): boolean {
+  return /^[<>]?-?[\d.,]+\)?$/.test(text);
 }

@@ -22,6 +22,8 @@ const SMALL = 0.5;
 const WIDEST_GAP = 0.95;
 /** A point or a dash belongs to letters that are no further away, in heights of them. */
 const SMALL_REACH = 0.65;
+/** On either side of a sign that stands between two letters, in heights of them. */
+const BRIDGE_REACH = 0.55;
 const LEAST_SHARED = 0.45;
 /** A stump of a ruling line is that many times longer than thick and longer than a dash. */
 const STUMP = 9;
@@ -33,7 +35,7 @@ export function findStrips(blobs: readonly Blob[], lines: readonly PixelLine[], 
   const usual = usualHeight(letters);
   const tall = letters.filter((blob) => heightOf(blob) >= SMALL * usual);
   const small = blobs.filter((blob) => !isStump(blob, dpi) && heightOf(blob) < SMALL * usual && !isSpeck(blob, usual));
-  const groups = linkLetters(tall, lines);
+  const groups = linkLetters(tall, small, lines);
   const loose = attachSmall(groups, small, lines);
   const strips = [...groups, ...loose.filter((blob) => isDash(blob, usual)).map((blob) => [blob])].map((group) =>
     toStrip(group, usual),
@@ -71,7 +73,7 @@ function usualHeight(letters: readonly Blob[]): number {
   return heights[Math.floor(0.6 * heights.length)]!;
 }
 
-function linkLetters(letters: readonly Blob[], lines: readonly PixelLine[]): Blob[][] {
+function linkLetters(letters: readonly Blob[], small: readonly Blob[], lines: readonly PixelLine[]): Blob[][] {
   const sorted = [...letters].sort((left, right) => left.left - right.left);
   const groupOf = new Map<Blob, Blob[]>();
   const uprights = lines.filter(({ direction }) => direction === "upright");
@@ -82,7 +84,9 @@ function linkLetters(letters: readonly Blob[], lines: readonly PixelLine[]): Blo
     for (let other = index + 1; other < sorted.length && sorted[other]!.left - blob.right <= reach; other++) {
       const right = sorted[other]!;
       const gap = right.left - blob.right;
-      if (gap > WIDEST_GAP * Math.max(heightOf(blob), heightOf(right)) || !standBeside(blob, right)) continue;
+      if (!standBeside(blob, right)) continue;
+      const isWide = gap > WIDEST_GAP * Math.max(heightOf(blob), heightOf(right));
+      if (isWide && !small.some((sign) => isBridge(sign, blob, right))) continue;
       if (uprights.some((line) => isBetween(line, blob, right))) continue;
       merge(groupOf, group, groupOf.get(right) ?? [right]);
     }
@@ -93,6 +97,20 @@ function linkLetters(letters: readonly Blob[], lines: readonly PixelLine[]): Blo
     if (all.get(other[0]!) === group) return;
     group.push(...other);
     for (const blob of other) all.set(blob, group);
+  }
+}
+
+/** "1.42" in type of one width: the point stands in the middle of white as wide as a figure, and belongs to both of its neighbours. */
+function isBridge(sign: Blob, left: Blob, right: Blob): boolean {
+  const [top, bottom] = [Math.min(left.top, right.top), Math.max(left.bottom, right.bottom)];
+  const reach = BRIDGE_REACH * (bottom - top);
+  const middle = (sign.top + sign.bottom) / 2;
+  // At the foot: the ring of "°C" belongs to what follows it, and a dash may stand between words.
+  const isInLine = middle > top + 0.7 * (bottom - top) && sign.top < bottom;
+  return isInLine && near(sign.left - left.right) && near(right.left - sign.right);
+
+  function near(gap: number): boolean {
+    return gap >= 0 && gap <= reach;
   }
 }
 

@@ -5,6 +5,7 @@ import type { GrayImage } from "./gray-image.js";
 import { type Blob, frameAround } from "./ink-blobs.js";
 import { LINE_HEIGHT, type LineSession, type ReadCharacter } from "./line-session.js";
 import type { OcrSession, OcrWord } from "./ocr-session.js";
+import { isFootPoint } from "./seen-in-ink.js";
 
 /** Both engines, which share neither model nor method. */
 export interface Engines {
@@ -24,6 +25,8 @@ const SPACE = { sure: 0.36, least: 0.2 };
 /** A character takes at least so much room, whatever its ink: "1" stands in white, and "." does in type of one width. */
 const CHARACTER_WIDTH = { narrow: 0.5, point: 0.85 };
 const POINT_WIDTH = 0.3;
+/** By so much the white on the two sides of a decimal sign differs. */
+const UNEVEN = 0.2;
 
 /** The words of one strip, each read by both engines. */
 export async function readStrip(
@@ -193,11 +196,14 @@ interface Part extends PlacedReading {
 
 /** Words by the white between them: where it is as wide as a space, and where an engine saw a space and there is some. */
 function cutWords(
-  { blobs, capHeight }: Strip,
+  { blobs, capHeight, bottom }: Strip,
   characters: readonly ReadCharacter[],
   others: readonly PlacedReading[],
 ): Part[] {
-  const gaps = gapsBetween(blobs, capHeight);
+  const all = gapsBetween(blobs, capHeight);
+  const gaps = all.filter((gap) => {
+    return gap.effective >= SPACE.sure * capHeight || !isBesideSign(gap, all, characters, { capHeight, bottom });
+  });
   const cuts = gaps.filter(({ effective }) => effective >= SPACE.sure * capHeight).map(({ middle }) => middle);
   const between = (from: number, to: number) => {
     const seen = gaps
@@ -228,14 +234,45 @@ function cutWords(
   });
 }
 
-function gapsBetween(blobs: readonly Blob[], capHeight: number) {
-  const gaps: { middle: number; width: number; effective: number }[] = [];
+interface Gap {
+  readonly middle: number;
+  readonly width: number;
+  /** Less the room that its neighbours take whatever their ink. */
+  readonly effective: number;
+  readonly sides: readonly [Blob, Blob];
+}
+
+/**
+ * "0, 53": the white beside a decimal sign is no space, whatever an engine takes it for, where there is about as much on the sign's
+ * other side. Behind the comma of a list there is more.
+ */
+function isBesideSign(
+  gap: Gap,
+  gaps: readonly Gap[],
+  characters: readonly ReadCharacter[],
+  line: { readonly capHeight: number; readonly bottom: number },
+): boolean {
+  const sign = gap.sides.find((blob) => isFootPoint(blob, line));
+  const other = sign && gaps.find((candidate) => candidate !== gap && candidate.sides.includes(sign));
+  if (!other) return false;
+  const whiteOf = ({ width, sides }: Gap) => {
+    return width - sides.reduce((room, blob) => room + (blob === sign ? 0 : roomBeside(blob, line.capHeight)), 0);
+  };
+  const written = characters.filter(({ text }) => text !== " ");
+  const before = written.filter(({ at }) => at < gap.middle).slice(-2);
+  const after = written.filter(({ at }) => at > gap.middle).slice(0, 2);
+  const isNumber = /\d[.,]\d/.test([...before, ...after].map(({ text }) => text).join(""));
+  return isNumber && whiteOf(gap) <= whiteOf(other) + UNEVEN * line.capHeight;
+}
+
+function gapsBetween(blobs: readonly Blob[], capHeight: number): Gap[] {
+  const gaps: Gap[] = [];
   let reach: Blob | undefined;
   for (const blob of blobs) {
     if (reach && blob.left > reach.right) {
       const width = blob.left - reach.right;
       const room = roomBeside(reach, capHeight) + roomBeside(blob, capHeight);
-      gaps.push({ middle: (reach.right + blob.left) / 2, width, effective: width - room });
+      gaps.push({ middle: (reach.right + blob.left) / 2, width, effective: width - room, sides: [reach, blob] });
     }
     if (!reach || blob.right > reach.right) reach = blob;
   }

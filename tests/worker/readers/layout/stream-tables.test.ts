@@ -52,6 +52,25 @@ describe("labels in the middle of their rows", () => {
   });
 });
 
+describe("titles whose words stand over nothing", () => {
+  const values: [number, string][] = [
+    [12, "H4471       47                     120"],
+    [24, "H4472       52                      98"],
+    [36, "H4473       49                     101"],
+  ];
+
+  it("stay whole: a column is only where something stands under it", () => {
+    const cells = tell([[0, "Heat    Elongation 50 mm            KV J"], ...values]);
+    expect(cells.filter((cell) => cell.startsWith("0."))).toEqual(["0.0 Heat", "0.1 Elongation 50 mm", "0.2 KV J"]);
+  });
+
+  it("are cut where each has its own values", () => {
+    const wide = values.map(([top, text]): [number, string] => [top, `${text.slice(0, 19)}61${text.slice(21)}`]);
+    const cells = tell([[0, "Heat    Elongation 50 mm            KV J"], ...wide]);
+    expect(cells.filter((cell) => cell.startsWith("0.1"))).toEqual(["0.1 Elongation"]);
+  });
+});
+
 describe("rows whose cells are broken into lines", () => {
   it("are one row each", () => {
     const cells = tell([

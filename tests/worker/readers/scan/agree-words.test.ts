@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
-import { agreeOn, SURE, type WordInk } from "../../../../worker/readers/scan/agree-words.js";
+import { agreeOn, SURE } from "../../../../worker/readers/scan/agree-words.js";
 import type { Blob } from "../../../../worker/readers/scan/ink-blobs.js";
+import type { WordInk } from "../../../../worker/readers/scan/seen-in-ink.js";
 
 const CAP = 24;
 const FOOT = 100;
@@ -59,6 +60,23 @@ const cases: readonly [first: string, second: string, shape: string, text: strin
   ["[]", "[J]", "888", "[J]", true],
   ["[1", "[1]", "888", "[1", false],
   ["14", "144", "888", "14", false],
+  ["[J]", "[J)]", "888", "[J]", true],
+  ["(J)", "(3)", "888", "(J)", false],
+  // A sign that only one engine knows, where the ink shows it.
+  ["°C", "NG", "°8", "°C", true],
+  ['"C', "2C", "°8", "°C", true],
+  ["°C", "NG", "88", "°C", false],
+  ["°C", "°F", "°8", "°C", false],
+  ["n", "n¢", "x°", "n°", true],
+  ["N", "N", "8°°", "N°", true],
+  // Both see a mark between the same digits, and the ink shows one point there.
+  ["1.75", "1:75", "8.88", "1.75", true],
+  ["1.75", "1:75", "8888", "1.75", false],
+  ["1.75", "1575", "8.88", "1.75", false],
+  ["1.75", "1:76", "8.88", "1.75", false],
+  // Letters of one shape in a word with digits.
+  ["KV2", "Kv2", "888", "KV2", true],
+  ["Rp0,2", "Rpo,2", "888.8", "Rp0,2", true],
 ];
 
 test.each(cases)("read as %j and as %j, drawn as %s", (first, second, shape, text, isSure) => {

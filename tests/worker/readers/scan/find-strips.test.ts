@@ -49,6 +49,16 @@ test("values of two columns are two strips, each with its point", () => {
   ]);
 });
 
+test("a point in the middle of wide white belongs to both figures beside it; without it they are two strips", () => {
+  const figures = [
+    [20, 50, 14, 24],
+    [58, 50, 14, 24],
+  ] as const;
+  expect(strips(draw(...figures, [44, 70, 4, 4]))).toEqual([[20, 72, 3]]);
+  expect(strips(draw(...figures))).toHaveLength(2);
+  expect(strips(draw(...figures, [46, 50, 6, 6]))).toHaveLength(2);
+});
+
 test("an upright ruling line parts what stands close", () => {
   const together = draw(...number(20), ...number(96));
   expect(strips(together)).toHaveLength(1);

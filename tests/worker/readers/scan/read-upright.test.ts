@@ -10,6 +10,8 @@ const DPI = 300;
 const WIDTH = 400;
 /** Letters as bars of ink: so wide and high, so far from one to the next. */
 const LETTER = { width: 12, height: 24, pitch: 16 };
+/** A comma, in the middle of a letter's room unless said otherwise. */
+const SIGN = { width: 4, height: 4, left: 4 };
 const LEFT = 40;
 /** White that the engines are shown on either side of a strip, and the border round it for the second one. */
 const SHOWN_BESIDE = 7;
@@ -54,6 +56,8 @@ function enginesFor(words: readonly Letter[][], isSeen: (word: readonly Letter[]
 }
 
 interface Drawing {
+  /** Where a comma stands in its room. */
+  readonly signLeft?: number;
   readonly words: readonly string[];
   readonly space: number;
   /** Of the last word, which neither engine sees. */
@@ -61,16 +65,21 @@ interface Drawing {
 }
 
 /** What stands in the cells of a page that says the same on four lines. */
-async function cellsOf({ words, space, unseen }: Drawing): Promise<{ text: string; confidence: number }[]> {
+async function cellsOf({
+  words,
+  space,
+  unseen,
+  signLeft = SIGN.left,
+}: Drawing): Promise<{ text: string; confidence: number }[]> {
   const letters = lettersOf(words, space);
   const last = letters.at(-1)!;
   const page = createGray(WIDTH, 300);
   for (const foot of [64, 109, 154, 199]) {
     for (const letter of letters.flat()) {
-      const { width, height } = (last.includes(letter) && unseen) || LETTER;
-      for (let y = foot - height; y < foot; y++) {
-        page.pixels.fill(0, y * WIDTH + letter.left, y * WIDTH + letter.left + width);
-      }
+      const isSign = letter.text === ",";
+      const { width, height } = isSign ? SIGN : (last.includes(letter) && unseen) || LETTER;
+      const left = letter.left + (isSign ? signLeft : 0);
+      for (let y = foot - height; y < foot; y++) page.pixels.fill(0, y * WIDTH + left, y * WIDTH + left + width);
     }
   }
   const engines = enginesFor(letters, (word) => !unseen || word !== last);
@@ -93,6 +102,15 @@ test("a word's white beside its ink belongs to it: a space that is as wide on ev
 
 test("white that is wider than a space and its words' own parts columns", async () => {
   expect(await textsOf({ words: ["BASE", "METAL"], space: 19 })).toEqual(Array(4).fill(["BASE", "METAL"]).flat());
+});
+
+test("white beside a decimal sign is no space, though an engine takes it for one", async () => {
+  expect(await textsOf({ words: ["0,", "53"], space: 6 })).toEqual(Array(4).fill("0,53"));
+});
+
+test("white behind the comma of a list is a space", async () => {
+  const list = { words: ["98,", "53"], space: 5, signLeft: 0 };
+  expect(await textsOf(list)).toEqual(Array(4).fill("98, 53"));
 });
 
 test("writing that neither engine can spell is kept as such, and no cell that it stands in is relied on", async () => {
