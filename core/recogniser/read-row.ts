@@ -159,7 +159,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
       const cell = visible.find((candidate) => candidate.column === column.column);
       if (!cell) return [];
       const around = before?.heading ? layTitle(input.surroundings, before.heading) : input.surroundings;
-      const title = titleFor(around, column, attributes.title);
+      const title = titleFor(around, column, attributesFor(column, columns, attributes.title));
       const basis = [...column.cells.map((header) => header.cell), ...attributes.cells];
       const isBare = isUnlabelled && title.quantity !== undefined && kindOf(title.quantity) !== "impact";
       const confidence = Math.min(
@@ -192,6 +192,23 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     first: first.cell,
   };
   return { ...(!isUnreadable && { before: carried }), result: { result, attributes } };
+}
+
+/**
+ * A temperature that stands behind the tensile values of a row and before its impact values is that of the impact test: the tensile test
+ * beside it was made in its own conditions.
+ */
+function attributesFor(column: Column, columns: readonly Column[], attributes: Title): Title {
+  const isImpact = ({ title: { quantity } }: Column) => quantity !== undefined && kindOf(quantity) === "impact";
+  const isOther = (other: Column) => isQuantityColumn(other) && !isImpact(other);
+  const { temperature, ...others } = attributes;
+  if (temperature === undefined || !isOther(column)) return attributes;
+  const at = columns.find(({ title }) => title.field === "temperature")?.column ?? -1;
+  const isBetween =
+    columns.every((other) => !isOther(other) || other.column < at) &&
+    columns.some(isImpact) &&
+    columns.every((other) => !isImpact(other) || other.column > at);
+  return isBetween ? others : attributes;
 }
 
 const TENSILE: ReadonlySet<string> = new Set(["strength", "elongation"]);
