@@ -47,7 +47,7 @@ test("stages are timed, and what a report leaves open is counted by reason", asy
     { verifier: { ...namingVerifier(), buildReport: () => told }, documents: {}, records: {} } as never,
     createMetrics(registry),
   ) as { verifier: ReturnType<typeof namingVerifier> };
-  await verifier.read("a.csv", { name: "a.csv", mediaType: "" });
+  await verifier.read("a.csv", { name: "a.csv", mediaType: "" }, 0);
   verifier.buildReport({ documents: [], requirement: null, library: verifier.library });
   const text = await registry.metrics();
   expect(text).toContain('heatgate_doubts_total{reason="unit-missing"} 2');

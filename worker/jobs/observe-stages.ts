@@ -37,7 +37,7 @@ export function observeStages<Parts extends JudgingParts>(
     records: { ...records, finish: (id, result) => timed("store", () => records.finish(id, result)) },
     verifier: {
       ...verifier,
-      read: (path, hint) => timed("read", () => verifier.read(path, hint)),
+      read: (path, hint, position) => timed("read", () => verifier.read(path, hint, position)),
       recognise: (document, position) => timedNow("recognise", () => verifier.recognise(document, position)),
       buildReport: (input) => {
         const report = timedNow("judge", () => verifier.buildReport(input));

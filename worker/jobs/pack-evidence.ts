@@ -1,6 +1,7 @@
 import { promisify } from "node:util";
 import { gunzip, gzip } from "node:zlib";
 import type { JudgedDocument } from "../../core/report/build-report.js";
+import { digitsAsText, digitsFromText } from "../digits.js";
 
 /**
  * Documents as they were read and recognised, to be judged once more without reading them again. The report cannot serve for
@@ -12,13 +13,4 @@ export async function packEvidence(documents: readonly JudgedDocument[]): Promis
 
 export async function unpackEvidence(packed: Uint8Array): Promise<readonly JudgedDocument[]> {
   return JSON.parse((await promisify(gunzip)(packed)).toString("utf8"), digitsFromText) as JudgedDocument[];
-}
-
-/** The digits of a Decimal are the only big integers there are. */
-function digitsAsText(_name: string, value: unknown): unknown {
-  return typeof value === "bigint" ? value.toString() : value;
-}
-
-function digitsFromText(name: string, value: unknown): unknown {
-  return name === "digits" && typeof value === "string" ? BigInt(value) : value;
 }

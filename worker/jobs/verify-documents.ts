@@ -10,15 +10,17 @@ import type { Report } from "../../core/report/report.js";
 import type { Requirement } from "../../core/requirement/requirement.js";
 import type { Outcome } from "../../core/verdict/finding.js";
 import { readProblem } from "../readers/problem.js";
-import type { DocumentReader } from "../readers/read-document.js";
+import type { DocumentHint, DocumentReader, ReadResult, RecogniseResult } from "../readers/read-document.js";
+import type { RecognisedDocument } from "../readers/recognised-document.js";
 import { withoutBrokenCharacters } from "../well-formed.js";
 
 /** The parts that turn documents into a report. The service and the batch command hand in the same ones. */
 export interface Verifier {
-  readonly read: DocumentReader["read"];
+  /** Reads the document and, where that happens in the same place, recognises it. `position`: as for `recognise`. */
+  read(path: string, hint: DocumentHint, position: number): Promise<ReadResult | RecogniseResult>;
   readonly crop: DocumentReader["crop"];
-  /** `position`: the document's place in the submission, for the evidence. */
-  recognise(document: ReadDocument, position: number): Certificate;
+  /** What the document says. `position`: its place in the submission (from 0), for the evidence. */
+  recognise(document: ReadDocument | RecognisedDocument, position: number): Certificate;
   buildReport(input: ReportInput): Report;
   readonly library: Library;
 }
@@ -124,7 +126,7 @@ function unjudged({ name, sha256, reader }: JudgedDocument, heats: number): Judg
 
 async function readOne(verifier: Verifier, given: GivenDocument, position: number): Promise<JudgedDocument> {
   const known = { name: given.name, sha256: given.sha256 };
-  const result = await verifier.read(given.path, { name: given.name, mediaType: given.mediaType });
+  const result = await verifier.read(given.path, { name: given.name, mediaType: given.mediaType }, position);
   if (!result.ok) return { ...known, reader: "none", content: { kind: "problem", ...result.problem } };
 
   const { document } = result;

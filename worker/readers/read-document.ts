@@ -5,6 +5,7 @@ import { createUnpacker } from "./packed-document.js";
 import { type ReadProblem, readProblem } from "./problem.js";
 import { createChildPool } from "./process/child-pool.js";
 import type { DocumentHint, ReadResult } from "./read-result.js";
+import { type RecognisedDocument, RecogniserFault } from "./recognised-document.js";
 
 export type { DocumentHint, ReadResult };
 
@@ -19,10 +20,16 @@ export interface ReaderOptions {
 export interface DocumentReader {
   /** Never throws because of the document: what cannot be read comes back as a problem with what to do. */
   read(bytesPath: string, hint: DocumentHint): Promise<ReadResult>;
+  /** As `read`, and recognised in the child as the document at this place of its submission. Throws `RecogniserFault`. */
+  recognise(bytesPath: string, hint: DocumentHint, position: number): Promise<RecogniseResult>;
   /** PNG pictures of places on the pages of a PDF or an image; undefined for other places. Within a time of its own. */
   crop(bytesPath: string, hint: DocumentHint, places: readonly Place[]): Promise<CropResult>;
   close(): Promise<void>;
 }
+
+export type RecogniseResult =
+  | { readonly ok: true; readonly document: RecognisedDocument }
+  | { readonly ok: false; readonly problem: ReadProblem };
 
 export type CropResult =
   | { readonly ok: true; readonly pictures: readonly (Uint8Array | undefined)[] }
@@ -42,14 +49,23 @@ export function createReader(options: ReaderOptions = {}): DocumentReader {
 
   return {
     async read(bytesPath, hint) {
-      const { size } = await stat(bytesPath);
-      if (size === 0) return refuse(readProblem("empty-file", "The file is empty."));
-      if (size > budgets.fileBytes) {
-        return refuse(readProblem("too-large", `The file has ${size} bytes; ${budgets.fileBytes} are allowed.`));
-      }
+      const refusal = await refusalBySize(bytesPath, budgets);
+      if (refusal) return { ok: false, problem: refusal };
       const unpacker = createUnpacker();
       const answer = await pool.run({ path: bytesPath, hint, budgets }, unpacker.take);
       return answer.ok ? { ok: true, document: unpacker.finish() } : answer;
+    },
+    async recognise(bytesPath, hint, position) {
+      const refusal = await refusalBySize(bytesPath, budgets);
+      if (refusal) return { ok: false, problem: refusal };
+      const lines: string[] = [];
+      const answer = await pool.run({ path: bytesPath, hint, budgets, position }, (line) => lines.push(line));
+      if (!answer.ok) {
+        if (answer.fault !== undefined) throw new RecogniserFault(answer.fault);
+        return answer;
+      }
+      const [known, recognised] = lines as [string, string];
+      return { ok: true, document: { ...(JSON.parse(known) as Omit<RecognisedDocument, "recognised">), recognised } };
     },
     async crop(bytesPath, hint, places) {
       const pictures: (Uint8Array | undefined)[] = [];
@@ -64,6 +80,9 @@ export function createReader(options: ReaderOptions = {}): DocumentReader {
   };
 }
 
-function refuse(problem: ReadProblem): ReadResult {
-  return { ok: false, problem };
+async function refusalBySize(bytesPath: string, { fileBytes }: ReadBudgets): Promise<ReadProblem | undefined> {
+  const { size } = await stat(bytesPath);
+  if (size === 0) return readProblem("empty-file", "The file is empty.");
+  if (size <= fileBytes) return undefined;
+  return readProblem("too-large", `The file has ${size} bytes; ${fileBytes} are allowed.`);
 }

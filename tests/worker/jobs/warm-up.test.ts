@@ -11,9 +11,9 @@ test("a certificate goes the whole way, and nothing of it stays", async () => {
   const verdicts = new Set<string>();
   const verifier: Verifier = {
     ...real,
-    read: (path, hint) => {
+    read: (path, hint, position) => {
       paths.add(path);
-      return real.read(path, hint);
+      return real.read(path, hint, position);
     },
     buildReport: (input) => {
       const report = real.buildReport(input);

@@ -51,6 +51,7 @@ async function answer(job: ReadJob): Promise<ChildMessage> {
     }
     return { kind: "answer", lines: begun };
   } catch (error) {
+    if (error instanceof Error && error.name === "RecogniserFault") return { kind: "fault", message: error.message };
     return { kind: "problem", problem: explain(error) };
   }
 }
@@ -69,10 +70,16 @@ function* withinBytes(begun: string[], rest: Iterator<string>, limitBytes: numbe
   for (let next = rest.next(); !next.done; next = rest.next()) yield ended(next.value);
 }
 
-async function carryOut({ path: file, hint, budgets, crop }: ReadJob): Promise<Generator<string>> {
+async function carryOut({ path: file, hint, budgets, crop, position }: ReadJob): Promise<Generator<string>> {
   const bytes = await readFile(file);
   const meter = createMeter(budgets, () => send({ kind: "scanned-page" }));
-  if (!crop) return packedLines(await readBytes(bytes, hint, meter));
+  if (!crop) {
+    const document = await readBytes(bytes, hint, meter);
+    if (position === undefined) return packedLines(document);
+    // Loaded when it is needed first: a child that starts has a document to read meanwhile.
+    const { recognisedLines } = await import("../recognised-document.js");
+    return recognisedLines(document, position);
+  }
   const { cropPictures } = await import("../scan/crop-pictures.js");
   return pictureLines(await cropPictures(bytes, crop, meter));
 }

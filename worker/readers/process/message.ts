@@ -10,6 +10,8 @@ export interface ReadJob {
   readonly budgets: ReadBudgets;
   /** Given: pictures of these places are wanted, not the document. */
   readonly crop?: readonly Place[];
+  /** Given: the document is wanted as recognised, at this place of its submission (from 0), without its cells. */
+  readonly position?: number;
 }
 
 export type ParentMessage = { readonly kind: "read"; readonly job: ReadJob };
@@ -21,14 +23,18 @@ export type ChildMessage =
   | { readonly kind: "answer"; readonly lines: readonly string[] }
   /** Too big for the channel: it stands in `RESULT_FILE` in the child's own folder. */
   | { readonly kind: "answer-file" }
-  | { readonly kind: "problem"; readonly problem: ReadProblem };
+  | { readonly kind: "problem"; readonly problem: ReadProblem }
+  /** Our own code failed on what was read. */
+  | { readonly kind: "fault"; readonly message: string };
 
 /**
- * What was asked for comes line by line: a packed document, or each picture as base64 or null. Nothing of it counts before the
+ * What was asked for comes line by line: a packed document, a recognised one, or each picture as base64 or null. Nothing of it counts before the
  * answer is there and ok.
  */
 export type TakeLine = (line: string) => void;
-export type ReadAnswer = { readonly ok: true } | { readonly ok: false; readonly problem: ReadProblem };
+export type ReadAnswer =
+  | { readonly ok: true }
+  | { readonly ok: false; readonly problem: ReadProblem; readonly fault?: string };
 
 export const RESULT_FILE = "result.json";
 /** Of the folder in the system's temporary one that each child has to itself. */

@@ -90,6 +90,9 @@ export function startReaderChild(budgets: ReadBudgets): ReaderChild {
 
   async function takeAnswer(message: ChildMessage, job: ReadJob, takeLine: TakeLine): Promise<ReadAnswer> {
     if (message.kind === "problem") return { ok: false, problem: message.problem };
+    if (message.kind === "fault") {
+      return { ok: false, problem: readProblem("reader-crashed", message.message), fault: message.message };
+    }
     if (message.kind === "answer") {
       message.lines.forEach(takeLine);
       return { ok: true };
