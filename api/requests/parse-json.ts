@@ -42,8 +42,8 @@ export function checkJson<Schema extends z.ZodType>(
   what: string,
   refusal: ProblemCode,
 ): z.output<Schema> {
-  const broken = brokenTexts(value);
-  if (broken.length > 0) throw new Problem(refusal, { detail: `${what} says what is no text.`, errors: broken });
+  const broken = unfitParts(value);
+  if (broken.length > 0) throw new Problem(refusal, { detail: `${what} says what cannot be kept.`, errors: broken });
   const parsed = schema.safeParse(value, { error: ({ input }) => (input === undefined ? "is missing" : undefined) });
   if (parsed.success) return parsed.data;
   const errors = parsed.error.issues.flatMap(errorsOf);
@@ -64,9 +64,10 @@ interface Place {
 
 /**
  * JSON can say what is no text: U+0000 and halves of surrogate pairs (RFC 8259, 8.2). PostgreSQL keeps neither, and nobody's name or
- * reason has them. Not by recursion: what was sent may be nested deeper than the stack.
+ * reason has them. The name "__proto__" is passed over by the library that checks, without a word. Not by recursion: what was sent may be
+ * nested deeper than the stack.
  */
-function brokenTexts(value: unknown): ProblemError[] {
+function unfitParts(value: unknown): ProblemError[] {
   const errors: ProblemError[] = [];
   const open: Place[] = [{ value, path: [] }];
   for (let place = open.pop(); place !== undefined; place = open.pop()) {
@@ -74,7 +75,8 @@ function brokenTexts(value: unknown): ProblemError[] {
     if (typeof here === "string" && isBroken(here)) errors.push({ pointer: pointerTo(path), detail: BROKEN });
     if (typeof here !== "object" || here === null || path.length === DEEPEST) continue;
     for (const [key, inner] of Object.entries(here)) {
-      if (isBroken(key)) errors.push({ pointer: pointerTo(path), detail: BROKEN });
+      if (key === "__proto__") errors.push({ pointer: pointerTo([...path, key]), detail: "is not a known name here" });
+      else if (isBroken(key)) errors.push({ pointer: pointerTo(path), detail: BROKEN });
       else open.push({ value: inner, path: [...path, key] });
     }
   }

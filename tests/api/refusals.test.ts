@@ -114,6 +114,13 @@ const CASES: readonly (readonly [what: string, code: keyof typeof PROBLEMS, send
   ["a requirement of another version", "requirement-invalid", () => withPart("requirement", '{"requirement":2}')],
   ["a requirement part without end", "request-too-large", () => withPart("requirement", " ".repeat(300_000))],
   ["tags that are no texts", "tags-invalid", () => withPart("tags", '{"order":4500012}')],
+  ["tags with a name that would be passed over", "tags-invalid", () => withPart("tags", '{"__proto__":"x"}')],
+  ["a tag's part with such a name", "tags-invalid", () => withPart("tag.__proto__", "x")],
+  [
+    "a requirement with such a name deep inside",
+    "requirement-invalid",
+    () => withPart("requirement", '{"requirement":1,"name":"x","grades":[{"__proto__":{"a":1},"grade":"S30403"}]}'),
+  ],
   ["a callback without an address", "callback-invalid", () => withPart("callback", "{}")],
   [
     "a short secret",
