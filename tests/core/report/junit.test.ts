@@ -49,9 +49,8 @@ test("no text breaks the XML", () => {
 
 test.each(HOSTILE_NAMES)("a heat, a document and all texts about them called %j", (name) => {
   const tags = parse(renderJunit(namedReport(name)));
-  const shown = onOneLine(name);
   expect(tags.filter((tag) => tag.name === "testsuite").map(({ attributes }) => attributes.name)).toEqual(
-    Array(3).fill(`heat ${shown}`),
+    Array(3).fill(onOneLine(`heat ${name}`)),
   );
   expect(new Set(tags.map((tag) => tag.name))).toEqual(
     new Set(["testsuites", "testsuite", "testcase", "failure", "error", "skipped"]),
