@@ -1,6 +1,6 @@
 import { bandRows } from "../layout/band-rows.js";
 import type { Box, Rule, Word } from "../layout/word.js";
-import type { Glyph, PageInk } from "./page-ink.js";
+import type { Glyph, PageInk } from "./ink-collector.js";
 import type { Stroke } from "./trace-path.js";
 
 export interface PageWords {

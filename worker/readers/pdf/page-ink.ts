@@ -7,40 +7,14 @@ import {
   type GraphicsState,
   type Group,
   initialState,
-  isUpright,
   PLAIN_FONT,
   takeExtendedState,
 } from "./graphics-state.js";
+import { createInkCollector, type Glyph, type PageInk } from "./ink-collector.js";
 import { apply, IDENTITY, type Matrix, multiply } from "./matrix.js";
 import { loadPdfLibrary } from "./open-pdf.js";
-import { type Bounds, createPaintOrder, overlapOf, type Surface } from "./paint-order.js";
-import { type Stroke, type TracedPath, tracePath } from "./trace-path.js";
-
-/** One character as drawn; coordinates from the top left of the page as shown. */
-export interface Glyph {
-  readonly text: string;
-  /** Start and end of its advance on the baseline. */
-  readonly x: number;
-  readonly y: number;
-  readonly endX: number;
-  readonly endY: number;
-  readonly size: number;
-  readonly bold: boolean;
-}
-
-export interface PageInk {
-  readonly width: number;
-  readonly height: number;
-  /** What is to be seen. */
-  readonly glyphs: readonly Glyph[];
-  readonly strokes: readonly Stroke[];
-  /** Share of the page that its largest picture covers. */
-  readonly pictureShare: number;
-  /** Characters that something was painted over, as when a value is changed afterwards. */
-  readonly overpainted: readonly Glyph[];
-  /** Characters that nobody sees for any reason, those painted over among them. */
-  readonly unseenGlyphs: number;
-}
+import type { Bounds } from "./paint-order.js";
+import { tracePath } from "./trace-path.js";
 
 /** Whether the layer that a part of the page belongs to is shown. */
 export interface Layers {
@@ -53,22 +27,6 @@ interface PdfGlyph {
   readonly isSpace: boolean;
 }
 
-interface PaintedGlyph {
-  readonly glyph: Glyph;
-  readonly bounds: Bounds;
-  readonly colour: string | undefined;
-}
-
-const STROKED_TEXT = 1;
-const INVISIBLE_TEXT = [3, 7];
-/** Points. What is smaller is no writing for people. */
-const LEAST_SIZE = 1.5;
-/** A share from which on a layer of paint lets nothing through, and below which it shows nothing. */
-const OPAQUE = 0.9;
-const TRANSPARENT = 0.1;
-/** Points: a line this thick may be the bar on which a title stands. */
-const BAR = 4;
-
 /**
  * Everything drawn on a page, from its drawing operators: characters with exact places, ruling lines, pictures. The library's
  * own text extraction gives runs of text without the places of the words inside them, no lines at all, and writing that nobody sees.
@@ -78,17 +36,13 @@ export async function readPageInk(page: PDFPageProxy, layers: Layers): Promise<P
   const viewport = page.getViewport({ scale: 1 });
   const { fnArray, argsArray } = await page.getOperatorList();
   const base = viewport.transform as unknown as Matrix;
-  const painted: PaintedGlyph[] = [];
-  const strokes: Stroke[] = [];
-  const order = createPaintOrder(viewport.height);
+  const ink = createInkCollector(viewport);
   const fonts = new Map<string, Font>();
   const stack: GraphicsState[] = [];
   const content: boolean[] = [];
   let state = initialState(base);
   let line: Matrix = IDENTITY;
   let advance = 0;
-  let pictureShare = 0;
-  let unseenGlyphs = 0;
   let clips = false;
 
   fnArray.forEach((operator, index) => {
@@ -200,34 +154,22 @@ export async function readPageInk(page: PDFPageProxy, layers: Layers): Promise<P
         drawPath(args[0] as number, (args[1] as (Float32Array | null)[] | null)?.[0]);
         break;
       case OPS.shadingFill:
-        paint({ bounds: state.clip, colour: undefined, isOpaque: false });
+        if (isDrawn()) ink.drawShading(state);
         break;
       case OPS.paintSolidColorImageMask:
-        paint({ bounds: pictureBounds(), ...surfaceOfFill(isUpright(state.ctm)) });
+        if (isDrawn()) ink.drawSolidPicture(state);
         break;
       case OPS.paintImageXObject:
       case OPS.paintInlineImageXObject:
-      case OPS.paintImageMaskXObject: {
-        const [a, b, c, d] = state.ctm;
-        const share = Math.abs(a * d - b * c) / (viewport.width * viewport.height);
-        pictureShare = Math.max(pictureShare, share);
-        const isWhole = operator !== OPS.paintImageMaskXObject && !state.hasMask && isUpright(state.ctm);
-        const { isOpaque } = surfaceOfFill(isWhole);
-        paint({ bounds: pictureBounds(), colour: undefined, isOpaque });
+        if (isDrawn()) ink.drawPicture(state, { isWhole: true });
         break;
-      }
+      case OPS.paintImageMaskXObject:
+        if (isDrawn()) ink.drawPicture(state, { isWhole: false });
+        break;
     }
   });
 
-  const glyphs: Glyph[] = [];
-  const overpainted: Glyph[] = [];
-  painted.forEach(({ glyph, ...spot }, at) => {
-    const look = glyph.text.trim() === "" ? "seen" : order.look(spot, at);
-    if (look === "seen") glyphs.push(glyph);
-    else unseenGlyphs++;
-    if (look === "painted over") overpainted.push(glyph);
-  });
-  return { width: viewport.width, height: viewport.height, glyphs, strokes, pictureShare, overpainted, unseenGlyphs };
+  return ink.finish();
 
   function setFont(name: string, size: number): void {
     state.font = fontOf(name);
@@ -251,23 +193,6 @@ export async function readPageInk(page: PDFPageProxy, layers: Layers): Promise<P
     return !state.isMask && !content.includes(false);
   }
 
-  function paint(surface: Surface): void {
-    if (isDrawn()) order.paint({ ...surface, bounds: overlapOf(surface.bounds, state.clip) }, painted.length);
-  }
-
-  /** What a fill is, if its outline is a box that stands upright; of others it is known only that something may be there. */
-  function surfaceOfFill(isBox: boolean): Pick<Surface, "colour" | "isOpaque"> {
-    const alpha = state.fillAlpha * state.groupAlpha;
-    const isPlain = isBox && alpha >= OPAQUE && !state.isMixed && !state.isGroupMixed;
-    return isPlain
-      ? { colour: state.fill, isOpaque: state.fill !== undefined }
-      : { colour: undefined, isOpaque: false };
-  }
-
-  function pictureBounds(): Bounds {
-    return boundsOf(state.ctm, [0, 0, 1, 1]);
-  }
-
   function drawPath(operator: number, path: Float32Array | null | undefined): void {
     const wasClip = clips;
     clips = false;
@@ -276,37 +201,15 @@ export async function readPageInk(page: PDFPageProxy, layers: Layers): Promise<P
     const isFilled = FILLS.some((name) => OPS[name] === operator);
     if (!isStroked && !isFilled && !wasClip) return;
     const traced = tracePath(path, state.ctm, isStroked);
-    if (isDrawn() && (isStroked || isFilled)) strokes.push(...traced.strokes);
-    if (isFilled) paintAreas(traced.areas);
-    if (isStroked) paintBars(traced.strokes);
+    if (isDrawn()) ink.drawPath(state, traced, { isStroked, isFilled });
     if (wasClip && traced.extent) clipTo(state, traced.extent);
   }
 
-  function paintAreas(areas: TracedPath["areas"]): void {
-    // An outline inside another one is a hole, or none: the two rules of filling and the turn of the outlines decide.
-    const isSimple = areas.length === 1;
-    for (const { bounds, isBox } of areas) paint({ bounds, ...surfaceOfFill(isBox && isSimple) });
-  }
-
-  function paintBars(lines: readonly Stroke[]): void {
-    const [a, b] = state.ctm;
-    const width = state.lineWidth * Math.hypot(a, b);
-    if (width < BAR) return;
-    for (const { fromX, fromY, toX, toY } of lines) {
-      const [left, right] = [Math.min(fromX, toX) - width / 2, Math.max(fromX, toX) + width / 2];
-      const [top, bottom] = [Math.min(fromY, toY) - width / 2, Math.max(fromY, toY) + width / 2];
-      paint({ bounds: [left, top, right, bottom], colour: undefined, isOpaque: false });
-    }
-  }
-
   function showText(items: (PdfGlyph | number | null)[]): void {
-    const { font, fontSize, scale, rise, renderingMode } = state;
+    const { font, fontSize, scale, rise } = state;
     const text = multiply(state.ctm, line);
     const size = Math.hypot(text[2], text[3]) * Math.abs(fontSize);
-    const isStroked = renderingMode === STROKED_TEXT;
-    const alpha = (isStroked ? state.strokeAlpha : state.fillAlpha) * state.groupAlpha;
-    const isShown = isDrawn() && !INVISIBLE_TEXT.includes(renderingMode) && size >= LEAST_SIZE && alpha >= TRANSPARENT;
-    const colour = isStroked ? state.stroke : state.fill;
+    const isShown = isDrawn();
     for (const item of items) {
       if (item === null) continue;
       if (typeof item === "number") {
@@ -318,12 +221,8 @@ export async function readPageInk(page: PDFPageProxy, layers: Layers): Promise<P
       advance += (item.width * font.unit * fontSize + spacing) * scale;
       // The box ends where the ink's own advance ends, without the spacing to the next character.
       const [endX, endY] = apply(text, advance - spacing * scale, rise);
-      const bounds = inkBounds(x, y, endX, endY, text, fontSize);
-      if (!isShown || !isWithin(bounds, state.clip)) {
-        if (item.unicode.trim() !== "") unseenGlyphs++;
-      } else if (!font.vertical) {
-        painted.push({ glyph: { text: item.unicode, x, y, endX, endY, size, bold: font.bold }, bounds, colour });
-      }
+      const glyph = { text: item.unicode, x, y, endX, endY, size, bold: font.bold };
+      ink.drawGlyph(state, glyph, { isShown, bounds: inkBounds(glyph, text, fontSize) });
     }
   }
 }
@@ -341,7 +240,7 @@ const FILLS = ["fill", "eoFill", "fillStroke", "eoFillStroke", "closeFillStroke"
 /** Most of a character's ink lies within this share of its size above its baseline. */
 const INK_HEIGHT = 0.6;
 
-function inkBounds(x: number, y: number, endX: number, endY: number, text: Matrix, fontSize: number): Bounds {
+function inkBounds({ x, y, endX, endY }: Glyph, text: Matrix, fontSize: number): Bounds {
   const [up, over] = [text[2] * fontSize * INK_HEIGHT, text[3] * fontSize * INK_HEIGHT];
   return [
     Math.min(x, endX, x + up, endX + up),
@@ -349,12 +248,6 @@ function inkBounds(x: number, y: number, endX: number, endY: number, text: Matri
     Math.max(x, endX, x + up, endX + up),
     Math.max(y, endY, y + over, endY + over),
   ];
-}
-
-/** Whether the middle of the one lies in the other. */
-function isWithin([x1, y1, x2, y2]: Bounds, [left, top, right, bottom]: Bounds): boolean {
-  const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];
-  return x >= left && x <= right && y >= top && y <= bottom;
 }
 
 function toMatrix(values: unknown): Matrix {
