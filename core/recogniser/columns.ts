@@ -5,6 +5,7 @@ import { contextOf, layTitle, resolveQuantity } from "./combine-titles.js";
 import { cellAt, type GridCell, rowCells } from "./grid.js";
 import type { Title } from "./title.js";
 import { isNumeric, type TitleReader } from "./title-reader.js";
+import { isSeries } from "./unread-numbers.js";
 
 /** One column of a block with all that its titles say together. */
 export interface Column {
@@ -213,6 +214,6 @@ export function isQuantityColumn({ title }: Column): boolean {
 
 export function hasNumbers(block: Block, column: number): boolean {
   return block.dataRows.some((row) =>
-    rowCells(block.grid, row).some((cell) => cell.column === column && isNumeric(cell.cell)),
+    rowCells(block.grid, row).some((cell) => cell.column === column && (isNumeric(cell.cell) || isSeries(cell.cell))),
   );
 }

@@ -1,3 +1,4 @@
+import type { Cell } from "./cells.js";
 import { doubt, type TableContext } from "./context.js";
 import { type Grid, type GridCell, rowCells } from "./grid.js";
 import type { Line } from "./read-fields.js";
@@ -40,7 +41,7 @@ export function reportUnreadNumbers(
   let rows = 0;
   for (const row of grid.rowNumbers) {
     const numbers = rowCells(grid, row).filter(
-      (cell) => isNumeric(cell.cell) && !isInBlock(cell) && !isRead(context, cell, read),
+      (cell) => (isNumeric(cell.cell) || isSeries(cell.cell)) && !isInBlock(cell) && !isRead(context, cell, read),
     );
     const isAsked = rowCells(grid, row).some(({ cell }) => LIMIT_IN_WORDS.test(cell.text));
     const isOfTests = !isAsked && numbers.some(({ cell }) => RESULT_IN_WORDS.test(cell.text));
@@ -60,6 +61,11 @@ export function reportUnreadNumbers(
   }
   if (rows > REPORTED_ROWS)
     doubt(context, "numbers-unread", `${rows - REPORTED_ROWS} more rows of numbers were not read.`);
+}
+
+/** "60/62/64 J": several results in one cell. */
+export function isSeries({ text }: Cell): boolean {
+  return /^[<>≤≥~]?\d/.test(text) && RESULT_IN_WORDS.test(text);
 }
 
 function isRead(context: TableContext, { cell }: GridCell, read: ReadonlySet<string>): boolean {

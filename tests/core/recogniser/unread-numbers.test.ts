@@ -28,3 +28,8 @@ test("a lone result in cells of its own is told", () => {
   const { doubts } = recognise(drawDocument("Heat No. H4471\nCharpy V at -196 C: 101, | 99, | 100 J"), 0);
   expect(doubts.map(({ code }) => code)).toContain("numbers-unread");
 });
+
+test("several results in one cell under a title that is not known are told", () => {
+  const { doubts } = recognise(drawDocument("Heat | Zone | Charpy\nH4471 | Base | 60/62/64 J"), 0);
+  expect(doubts.map(({ code }) => code)).toEqual(["column-unknown"]);
+});
