@@ -1,4 +1,4 @@
-import { boundsOf, type GraphicsState, isUpright } from "./graphics-state.js";
+import { boundsOf, type GraphicsState, isUpright, PLAIN_FONT } from "./graphics-state.js";
 import { type Bounds, createPaintOrder, overlapOf, type Surface } from "./paint-order.js";
 import type { Stroke, TracedPath } from "./trace-path.js";
 
@@ -92,7 +92,9 @@ export function createInkCollector({ width, height }: { readonly width: number; 
       const { renderingMode, font, clip } = state;
       const isStroked = renderingMode === STROKED_TEXT;
       const alpha = (isStroked ? state.strokeAlpha : state.fillAlpha) * state.groupAlpha;
-      const isDrawn = isShown && !INVISIBLE_TEXT.includes(renderingMode) && glyph.size >= LEAST_SIZE;
+      // The characters of Type 3 fonts are often drawn at full size and shown at a size of 1.
+      const size = glyph.size * Math.max(1, font.unit / PLAIN_FONT.unit);
+      const isDrawn = isShown && !INVISIBLE_TEXT.includes(renderingMode) && size >= LEAST_SIZE;
       if (!isDrawn || alpha < TRANSPARENT || !isWithin(bounds, clip)) {
         if (glyph.text.trim() !== "") unseenGlyphs++;
       } else if (!font.vertical) {

@@ -62,3 +62,15 @@ test("text outside the page is not on it", async () => {
   });
   expect(await texts(bytes)).toEqual(["C 0.035"]);
 });
+
+test("characters of a Type 3 font, drawn large and shown at a size of 1, are no tiny writing", async () => {
+  const glyph = "500 0 0 0 500 700 d1 0 0 500 700 re f";
+  const font =
+    "/Font << /T3 << /Type /Font /Subtype /Type3 /FontBBox [0 0 500 700] /FontMatrix [0.01 0 0 0.01 0 0] /FirstChar 65 /LastChar 65 " +
+    "/Widths [500] /Encoding << /Type /Encoding /Differences [65 /A] >> /CharProcs << /A 5 0 R >> >> >>";
+  const bytes = writePdf("BT /T3 1 Tf 1 0 0 1 60 700 Tm (AAAA) Tj ET", undefined, [
+    `<< /Length ${glyph.length} >>\nstream\n${glyph}\nendstream`,
+  ]);
+  const withFont = Buffer.from(bytes.toString("latin1").replace(/\/Font << \/F1 [^>]*>> >>/, font), "latin1");
+  expect(await texts(withFont)).toEqual(["AAAA"]);
+});
