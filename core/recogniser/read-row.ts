@@ -34,6 +34,8 @@ export interface RowBefore {
   readonly headingHeat?: Statement;
   /** A line between the rows named a heat that could not be read: the rows after it are of no known heat. */
   readonly isHeatLost?: true;
+  /** A line between the rows said something of what follows, and could not be parted from other lines. */
+  readonly isHeadingLost?: true;
 }
 
 interface RowToRead {
@@ -93,7 +95,8 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
 
   const said = heatOf(context, block, row, heatColumn, visible);
   const isUnreadable = said === "unreadable";
-  if (isUnreadable && !hasValues(visible, columns)) return {};
+  const lost = isUnreadable ? afterUnreadable(context, input, heatColumn) : undefined;
+  if (isUnreadable && !hasValues(visible, columns)) return lost ? { before: lost } : {};
   const own = isUnreadable ? undefined : said;
   const heat = isUnreadable ? undefined : (own ?? before?.headingHeat ?? before?.heat);
   const isSaidHere = (own !== undefined && heatColumn !== undefined) || before?.headingHeat !== undefined;
@@ -110,6 +113,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     ...(before?.heading && { heading: before.heading }),
     ...(before?.headingHeat && { headingHeat: before.headingHeat }),
     ...(before?.isHeatLost && { isHeatLost: true as const }),
+    ...(before?.isHeadingLost && { isHeadingLost: true as const }),
     ...(heat && { heat: own ?? before!.heat! }),
     ...(item && { item }),
     attributes,
@@ -166,7 +170,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
         isBare ? UNLABELLED : 1,
         isShifted ? SHIFTED : 1,
         remark ? REMARKED : 1,
-        isAdrift ? ADRIFT : 1,
+        isAdrift || before?.isHeadingLost ? ADRIFT : 1,
         input.unsplit.has(column.column) ? UNSPLIT : 1,
         context.confidence,
         heat && !isSaidHere ? NOT_SAID_HERE : 1,
@@ -180,7 +184,7 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     // "Total weight | 5600" under the last row of a table is no row of results.
     .filter(({ quantity, value, unit }) => !isHeatLost || isPhysical(quantity, value, unit));
   const fields = readFields(context, visible, columns);
-  if (readings.length === 0 && fields.length === 0 && !own) return { before: carried };
+  if (readings.length === 0 && fields.length === 0 && !own) return { before: lost ?? carried };
   const { test } = attributes;
   const result = {
     ...(heat && { heat }),
@@ -191,7 +195,25 @@ export function readRow(context: TableContext, input: RowToRead): RowRead {
     readings,
     first: first.cell,
   };
-  return { ...(!isUnreadable && { before: carried }), result: { result, attributes } };
+  const after = isUnreadable ? lost : carried;
+  return { ...(after && { before: after }), result: { result, attributes } };
+}
+
+/**
+ * "H4471", "H4472" and "Retest" in one cell: lines that ran together, and the last of them may have been said of the rows that follow.
+ * Undefined where nothing of the kind is in it: what stood before the row goes on.
+ */
+function afterUnreadable(
+  context: TableContext,
+  { block, row, before }: RowToRead,
+  heatColumn: Column | undefined,
+): RowBefore | undefined {
+  const cell = heatColumn && cellAt(block.grid, row, heatColumn.column)?.cell;
+  const isSaid = cell?.text.split("\n").some((line) => {
+    const { rest, retest, zone, analysis } = context.titles.read(line);
+    return rest === "" && (retest || zone || analysis);
+  });
+  return isSaid ? { attributes: NO_ATTRIBUTES, ...before, row, isHeadingLost: true } : undefined;
 }
 
 /**

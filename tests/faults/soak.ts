@@ -78,11 +78,11 @@ export async function soak(forMs: number, random: () => number): Promise<boolean
   await supervised.stop();
   const { accepted } = world;
   const grown = tell(samples, forMs);
-  broken.push(...grown);
   console.log(
     `\n${done.length} faults (${[...new Set(done)].join(", ")}); ${accepted.length} accepted, ${world.refused()} refused; ` +
-      `all told ${(settledMs / 1_000).toFixed(1)} s after the end; lost or wrong: ${broken.length}`,
+      `all told ${(settledMs / 1_000).toFixed(1)} s after the end; lost or wrong: ${broken.length}; grown: ${grown.length}`,
   );
+  broken.push(...grown);
   for (const fault of broken.slice(0, 5)) console.error(`    ${fault}`);
   await world.end();
   console.log(broken.length === 0 ? "\nNothing was lost, and nothing grew." : "\nNot held.");

@@ -133,3 +133,10 @@ test("symbol and content in one cell are read in workbooks too", () => {
     "H4471: Ni 8.1 %",
   ]);
 });
+
+test("a heading that ran together with the rows before it leaves the rows after it in doubt", () => {
+  const { heats } = read("Cast No. | Zone | KV J", "H4471¶Retest | Base | 104¶75", "H4471 | Base | 121");
+  const retested = heats.flatMap(({ readings }) => readings).filter(({ printed }) => printed === "121");
+  expect(retested).toHaveLength(1);
+  expect(retested[0]!.confidence).toBeLessThan(CONFIDENCE_THRESHOLD);
+});
