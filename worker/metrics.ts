@@ -34,7 +34,7 @@ export function createMetrics(registry: Registry) {
     }),
     stageSeconds: new Histogram({
       name: "heatgate_stage_duration_seconds",
-      help: "Parts of judging: fetch, read, recognise (each per document), judge and store (per submission).",
+      help: "Parts of judging: fetch, read with recognising, recognise (unpacking what the child made of it; each per document), judge and store (per submission).",
       labelNames: ["stage"],
       buckets: SECONDS,
       registers,

@@ -135,10 +135,9 @@ function splitHeats({ titles }: Context, statement: Statement): Statement[] {
 function underway(heats: Map<string, HeatUnderway>, heat: Statement): HeatUnderway {
   const name = normaliseHeatNumber(heat.value);
   const known = heats.get(name);
-  if (known && heat.confidence < 1) return known;
   if (known) {
     // Named for sure once, a heat is named for sure.
-    if (known.heat.confidence < 1) known.heat = heat;
+    if (known.heat.confidence < 1 && heat.confidence >= 1) known.heat = heat;
     return known;
   }
   const confidence = heat.confidence < 1 ? Math.min(heat.confidence, OCR_IDENTIFIER) : heat.confidence;

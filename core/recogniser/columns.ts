@@ -34,7 +34,7 @@ function castAsHeat(columns: readonly Column[]): readonly Column[] {
 }
 
 const PIECES =
-  /^(?:plates?|slabs?|coils?|sheets?|bars?|tafeln?|bleche?|coils?|tôles?|bobines?|lamier[ae]|chapas?|bobinas?)\.?$/i;
+  /^(?:plates?|slabs?|coils?|sheets?|bars?|tafeln?|bleche?|tôles?|bobines?|lamier[ae]|chapas?|bobinas?)\.?$/i;
 
 /** "Plate" over a column beside results: which piece each row is of. Elsewhere the word is a form of product. */
 function piecesAsItems(columns: readonly Column[]): readonly Column[] {

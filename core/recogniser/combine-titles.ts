@@ -55,11 +55,10 @@ export function combineTitles(parts: readonly Partial<Title>[], unknown: string)
     return finish({ ...details(parts), field, unit: "°C" }, rest);
   }
   // "N. saggio": the letter is the sign for number, not nitrogen.
-  if (quantity === "N" && field !== undefined && NAMING.has(field)) quantity = undefined;
+  const isNaming = field !== undefined && NAMING.has(field);
+  if (quantity === "N" && isNaming) quantity = undefined;
   // "Heat C": a column can't hold both the heat's name and its carbon.
-  if (field !== undefined && NAMING.has(field) && quantity && kindOf(quantity) === "chemistry") {
-    rest.push(`${field} ${quantity}`);
-  } else if (field === "heat" && quantity) rest.push(`heat ${quantity}`);
+  if (isNaming && quantity && (field === "heat" || kindOf(quantity) === "chemistry")) rest.push(`${field} ${quantity}`);
   // Elements have no numbered singles: "H-1" names a heat, not hydrogen.
   if (quantity && kindOf(quantity) === "chemistry" && parts.some((part) => part.piece)) rest.push("numbered");
   const unit = firstUnit(parts, quantity);

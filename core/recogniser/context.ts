@@ -51,10 +51,14 @@ export function doubt(
   if (last?.message !== message || JSON.stringify(last) !== JSON.stringify(found)) context.doubts.push(found);
 }
 
+/** Something hangs on the cell, or stood in its place, that may make another thing of it. */
+export function isQualified({ comment, covers }: Cell): boolean {
+  return (comment !== undefined && !isHarmless(comment)) || covers !== undefined;
+}
+
 export function statementOf(context: Context, cell: Cell, printed = cell.text): Statement {
   // A narrow cell breaks a heat number in two.
   const value = printed.replace(/\s*\n\s*/g, " ");
-  const isRemarked = cell.comment !== undefined && !isHarmless(cell.comment);
-  const confidence = isRemarked || cell.covers !== undefined ? Math.min(MARKED, cell.confidence) : cell.confidence;
+  const confidence = isQualified(cell) ? Math.min(MARKED, cell.confidence) : cell.confidence;
   return { value, printed: value, confidence, evidence: evidenceOf(context, cell.place) };
 }

@@ -5,7 +5,7 @@ import { kindOf, type Quantity } from "../quantity/quantity.js";
 import { dimensionOf, type Unit } from "../quantity/unit.js";
 import type { Cell } from "./cells.js";
 import { resolveQuantity } from "./combine-titles.js";
-import { doubt, evidenceOf, type TableContext } from "./context.js";
+import { doubt, evidenceOf, isQualified, type TableContext } from "./context.js";
 import { customaryUnit, dimensionsFor } from "./expected-units.js";
 import { describeMark, isHarmless, MARKED } from "./footnotes.js";
 import { tidy } from "./plain-text.js";
@@ -234,14 +234,9 @@ function readingOf(
       );
     }
   }
-  if (cell.comment !== undefined) {
-    notes.push(`comment: ${cell.comment}`);
-    if (!isHarmless(cell.comment)) lower(MARKED);
-  }
-  if (cell.covers !== undefined) {
-    notes.push(`painted over ${JSON.stringify(cell.covers)}`);
-    lower(MARKED);
-  }
+  if (cell.comment !== undefined) notes.push(`comment: ${cell.comment}`);
+  if (cell.covers !== undefined) notes.push(`painted over ${JSON.stringify(cell.covers)}`);
+  if (isQualified(cell)) lower(MARKED);
   if (title.notchAssumed && quantity === "KV") {
     lower(NOTCH_ASSUMED);
     notes.push("kind of notch not stated, taken as V");

@@ -1,5 +1,5 @@
 import { boundsOf, type GraphicsState, isUpright, PLAIN_FONT } from "./graphics-state.js";
-import { type Bounds, createPaintOrder, overlapOf, type Surface } from "./paint-order.js";
+import { type Bounds, createPaintOrder, holdsMiddle, overlapOf, type Surface } from "./paint-order.js";
 import type { Stroke, TracedPath } from "./trace-path.js";
 
 /** One character as drawn; coordinates from the top left of the page as shown. */
@@ -95,7 +95,7 @@ export function createInkCollector({ width, height }: { readonly width: number; 
       // The characters of Type 3 fonts are often drawn at full size and shown at a size of 1.
       const size = glyph.size * Math.max(1, font.unit / PLAIN_FONT.unit);
       const isDrawn = isShown && !INVISIBLE_TEXT.includes(renderingMode) && size >= LEAST_SIZE;
-      if (!isDrawn || alpha < TRANSPARENT || !isWithin(bounds, clip)) {
+      if (!isDrawn || alpha < TRANSPARENT || !holdsMiddle(clip, bounds)) {
         if (glyph.text.trim() !== "") unseenGlyphs++;
       } else if (!font.vertical) {
         painted.push({ glyph, bounds, colour: isStroked ? state.stroke : state.fill });
@@ -142,10 +142,4 @@ function surfaceOfFill(state: GraphicsState, isBox: boolean): Pick<Surface, "col
 
 function pictureBounds({ ctm }: GraphicsState): Bounds {
   return boundsOf(ctm, [0, 0, 1, 1]);
-}
-
-/** Whether the middle of the one lies in the other. */
-function isWithin([x1, y1, x2, y2]: Bounds, [left, top, right, bottom]: Bounds): boolean {
-  const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];
-  return x >= left && x <= right && y >= top && y <= bottom;
 }

@@ -1,12 +1,13 @@
 import type { PDFPageProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
-import type { Box, Word } from "../layout/word.js";
+import type { Word } from "../layout/word.js";
 import { boundsOf } from "./graphics-state.js";
 import type { Matrix } from "./matrix.js";
+import { type Bounds, holdsMiddle } from "./paint-order.js";
 
 /** What somebody hung on a place of the page: it shows when the place is pointed at, and in no print. */
 export interface PageComment {
   readonly text: string;
-  readonly box: Box;
+  readonly bounds: Bounds;
 }
 
 interface Annotation {
@@ -27,8 +28,7 @@ export async function readComments(page: PDFPageProxy): Promise<PageComment[]> {
   return annotations.flatMap(({ subtype = "", rect, annotationFlags = 0, contentsObj }) => {
     const text = (contentsObj?.str ?? "").replace(/\s+/g, " ").trim().slice(0, LONGEST);
     if (!KINDS.includes(subtype) || !rect || text === "" || (annotationFlags & HIDDEN) !== 0) return [];
-    const [left, top, right, bottom] = boundsOf(transform as unknown as Matrix, rect);
-    return [{ text, box: [left, top, right - left, bottom - top] as const }];
+    return [{ text, bounds: boundsOf(transform as unknown as Matrix, rect) }];
   });
 }
 
@@ -37,10 +37,7 @@ export function markCommented(words: readonly Word[], comments: readonly PageCom
   if (comments.length === 0) return words;
   return words.map((word) => {
     const [x, y, width, height] = word.box;
-    const over = comments.filter(({ box: [left, top, across, down] }) => {
-      const [middleX, middleY] = [x + width / 2, y + height / 2];
-      return middleX >= left && middleX <= left + across && middleY >= top && middleY <= top + down;
-    });
+    const over = comments.filter(({ bounds }) => holdsMiddle(bounds, [x, y, x + width, y + height]));
     return over.length > 0 ? { ...word, comment: over.map(({ text }) => text).join("; ") } : word;
   });
 }

@@ -41,12 +41,9 @@ export function createPaintOrder(height: number) {
 
     /** Whether something opaque was painted over the middle of the spot, or it has the colour of what it stands on. */
     look({ bounds, colour }: Spot, order: number): "seen" | "painted over" | "unseen" {
-      const x = (bounds[0] + bounds[2]) / 2;
-      const y = (bounds[1] + bounds[3]) / 2;
       let below: Surface | undefined;
-      for (const { surface, order: painted } of strips.get(stripOf(y)) ?? []) {
-        const [left, top, right, bottom] = surface.bounds;
-        if (x < left || x > right || y < top || y > bottom) continue;
+      for (const { surface, order: painted } of strips.get(stripOf((bounds[1] + bounds[3]) / 2)) ?? []) {
+        if (!holdsMiddle(surface.bounds, bounds)) continue;
         if (painted <= order) below = surface;
         else if (surface.isOpaque) return "painted over";
       }
@@ -55,6 +52,12 @@ export function createPaintOrder(height: number) {
       return canBeTold(colour, paper) ? "seen" : "unseen";
     },
   };
+}
+
+/** Whether the middle of the one lies in the other, its edge included. */
+export function holdsMiddle([left, top, right, bottom]: Bounds, [x1, y1, x2, y2]: Bounds): boolean {
+  const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];
+  return x >= left && x <= right && y >= top && y <= bottom;
 }
 
 export function overlapOf(one: Bounds, other: Bounds): Bounds {

@@ -75,9 +75,10 @@ export async function readPdf(bytes: Buffer, meter: Meter): Promise<PackedDocume
   }
 }
 
-function doubtComment({ text, box }: PageComment, page: number): PlacedDoubt {
+function doubtComment({ text, bounds: [left, top, right, bottom] }: PageComment, page: number): PlacedDoubt {
   const message = `A comment on page ${page} says ${JSON.stringify(text)}; see what that makes of the values at its place.`;
-  return { code: "page-comment", message, place: { page, box: roundBox(box) } };
+  const box = roundBox([left, top, right - left, bottom - top]);
+  return { code: "page-comment", message, place: { page, box } };
 }
 
 function doubtOverpainted({ text, box }: Word, page: number): PlacedDoubt {
